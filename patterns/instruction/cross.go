@@ -1,0 +1,341 @@
+package instruction
+
+import (
+	"clew/patterns/problem"
+	"clew/patterns/stitch"
+)
+
+// namedCross spells out what a cross of the table does with the needles.
+//
+// Two strands: to the right, the strand that lies first waits behind while
+// the other is worked; to the left, it waits in front. Three strands: the two
+// outer ones change places and the middle one stays behind both, on a cable
+// needle of its own.
+func namedCross(at problem.Span, c stitch.Cross) *Cross {
+	first, last := c.Back, c.Front // the strands in the order they lie
+	hold := HoldBack
+	if c.Left {
+		first, last, hold = c.Front, c.Back, HoldFront
+	}
+	under := knit
+	if c.Purl {
+		under = purl
+	}
+	n := &Cross{Span: at, Named: c, Slipped: []Slipped{{first, hold}}}
+	works := func(s *stitch.Stitch, count int) []Node {
+		return []Node{&Work{Span: at, Stitch: s, Extent: Extent{Times, N(count)}}}
+	}
+	switch {
+	case c.Middle > 0:
+		n.Slipped = append(n.Slipped, Slipped{c.Middle, HoldBack})
+		n.Parts = []Part{{From: FromLeft, Body: works(knit, last)}, {From: FromSecond, Body: works(under, c.Middle)}, {From: FromFirst, Body: works(knit, first)}}
+	case c.Left:
+		n.Parts = []Part{{From: FromLeft, Body: works(under, last)}, {From: FromFirst, Body: works(knit, first)}}
+	default:
+		n.Parts = []Part{{From: FromLeft, Body: works(knit, last)}, {From: FromFirst, Body: works(under, first)}}
+	}
+	return n
+}
+
+// slip reads what follows "sl": a marker, a plain slip with its manner, or
+// the beginning of a longhand cross.
+func (p *parser) slip(at int) Node {
+	if p.oneOf("m", "marker") {
+		return &Marker{Span: p.since(at), Act: SlipMarker}
+	}
+	start := p.i
+	p.oneOf("the")
+	p.oneOf("next")
+	n, ok := p.number()
+	if !ok {
+		if !p.stitches() {
+			p.i = start
+		}
+		n = N(1)
+	}
+	p.stitches()
+	if p.i > start && len(n.Values) > 0 {
+		if c := p.toCable(at, n); c != nil {
+			return c
+		}
+		if p.onHold() {
+			return &Held{Span: p.since(at), N: n}
+		}
+	}
+	w := &Work{Stitch: slipped, Extent: Extent{Times, n}}
+	p.manner(w)
+	if p.toEndOfSlips(w, ok) {
+		p.manner(w)
+	}
+	w.Span = p.since(at)
+	return w
+}
+
+// toEndOfSlips reads the reach of "sl to m" and its like.
+func (p *parser) toEndOfSlips(w *Work, numbered bool) bool {
+	if numbered {
+		return false
+	}
+	e, ok := p.reach()
+	if ok {
+		w.Extent = e
+	}
+	return ok
+}
+
+// manner reads "pwise wyif", "kwise", "as if to purl", "with yarn in front",
+// "tbl" and the glued letter of sl1k and sl1p.
+func (p *parser) manner(w *Work) {
+	for {
+		switch t := p.peek(); {
+		case p.oneOf("tog", "together"):
+		case p.oneOf("pwise", "purlwise"), t.text == "p" && t.glued && p.words("p"), p.words("as", "if", "to", "purl"):
+			w.Manner |= Purlwise
+		case p.oneOf("kwise", "knitwise"), t.text == "k" && t.glued && p.words("k"), p.words("as", "if", "to", "knit"):
+			w.Manner |= Knitwise
+		case p.words("wyif"), p.words("with", "yarn", "in", "front"), p.words("with", "the", "yarn", "in", "front"):
+			w.Manner |= YarnFront
+		case p.words("wyib"), p.words("with", "yarn", "in", "back"), p.words("with", "the", "yarn", "in", "back"):
+			w.Manner |= YarnBack
+		case p.throughBack():
+			w.TBL = true
+		default:
+			return
+		}
+	}
+}
+
+// toCable reads a longhand cross from "to cn" on, or nothing.
+func (p *parser) toCable(at int, n Number) Node {
+	start := p.i
+	if !p.oneOf("to", "onto", "on") {
+		return nil
+	}
+	which := p.cableNeedle()
+	if which == FromLeft {
+		p.i = start
+		return nil
+	}
+	c := &Cross{Slipped: []Slipped{{n.At(0), p.holdClause()}}}
+	if len(n.Values) > 1 || n.At(0) < 1 || n.At(0) > 2*stitch.MaxStrand {
+		p.fail(n.Span, "cross-width", "a cable needle takes one number of stitches for all sizes, from 1 to %d", 2*stitch.MaxStrand)
+		return nil
+	}
+	p.crossParts(c, at)
+	c.Span = p.since(at)
+	return c
+}
+
+// cableNeedle takes "cn", "cable needle", "2nd cn" and says which.
+func (p *parser) cableNeedle() Source {
+	start := p.i
+	p.oneOf("a", "the")
+	which := FromFirst
+	switch {
+	case p.oneOf("first"):
+	case p.oneOf("second"):
+		which = FromSecond
+	case p.peek().kind == number && p.peek().value <= 2:
+		if p.take().value == 2 {
+			which = FromSecond
+		}
+		p.oneOf("st", "nd")
+	}
+	if p.oneOf("cn") || p.words("cable", "needle") {
+		if p.peek().kind == number && p.peek().value == 2 && !p.ahead(1).glued {
+			p.i++
+			which = FromSecond
+		}
+		return which
+	}
+	p.i = start
+	return FromLeft
+}
+
+// holdClause takes "hold in back", "and hold at front", "hold to back of work".
+func (p *parser) holdClause() Hold {
+	start := p.i
+	p.skipSeparators()
+	if !p.oneOf("hold", "held", "leave", "keep") {
+		p.i = start
+		return HoldUnsaid
+	}
+	p.oneOf("it", "them")
+	p.oneOf("in", "at", "to")
+	p.oneOf("the")
+	hold := HoldUnsaid
+	switch {
+	case p.oneOf("back", "behind"):
+		hold = HoldBack
+	case p.oneOf("front"):
+		hold = HoldFront
+	default:
+		p.fail(p.peek().Span, "cross-hold", "the cable needle is held in front or in back; %s was found", p.quote(*p.peek()))
+	}
+	p.tail("of", "work")
+	return hold
+}
+
+// crossParts reads what is worked until every stitch is off the cable needles.
+func (p *parser) crossParts(c *Cross, at int) {
+	waiting := [3]int{FromFirst: c.Slipped[0].N}
+	for waiting[FromFirst]+waiting[FromSecond] > 0 {
+		p.skipSeparators()
+		if t := p.peek(); t.kind == end || (t.kind == mark && t.text != "(" && t.text != "[") || p.repFromAhead() {
+			p.unfinished(at, waiting[FromFirst]+waiting[FromSecond])
+			return
+		}
+		if p.secondNeedle(c, &waiting) || p.returned(c, &waiting) {
+			continue
+		}
+		known := len(p.problems)
+		node := p.crossItem()
+		if node == nil || len(p.problems) > known {
+			return
+		}
+		body := unwrap(node)
+		if n := p.lastOfCable(); n > 0 {
+			waiting[FromFirst] -= n
+			c.Parts = append(c.Parts, Part{Returned: n})
+			c.Parts = append(c.Parts, Part{From: FromLeft, Body: body})
+			continue
+		}
+		from := p.fromCable()
+		if from != FromLeft {
+			used, _, _ := size(body)
+			if used > waiting[from] {
+				p.fail(p.since(node.Pos().Start), "cross-width", "%d stitches are taken from the cable needle, and %d are on it", used, waiting[from])
+				return
+			}
+			waiting[from] -= used
+			if used == 0 {
+				p.fail(node.Pos(), "cross-width", "this takes no stitch from the cable needle")
+				return
+			}
+		}
+		c.Parts = append(c.Parts, Part{From: from, Body: body})
+	}
+}
+
+func (p *parser) unfinished(at, left int) {
+	span := p.since(at)
+	p.fail(span, "cross-unfinished", "the cross never ends: %s on the cable needle", stillOn(left)).
+		Suggest("say what is worked from it, such as: k%d from cn", left)
+}
+
+func stillOn(n int) string {
+	if n == 1 {
+		return "1 stitch stays"
+	}
+	return itoa(n) + " stitches stay"
+}
+
+// crossItem reads one thing worked in a cross: a group in parentheses, or an
+// item.
+func (p *parser) crossItem() Node {
+	if !p.isMark("(") && !p.isMark("[") {
+		return p.item()
+	}
+	open := *p.take()
+	if !p.enter(open.Span) {
+		p.depth--
+		return nil
+	}
+	body := p.list(listOf{close: closers[open.text]})
+	p.depth--
+	if !p.closes(open) {
+		return nil
+	}
+	group := &Repeat{Span: p.since(open.Start), Body: body, Extent: once()}
+	if e, ok := p.extent(); ok {
+		group.Extent = e
+		return &Repeat{Span: group.Span, Body: []Node{group}, Extent: once()}
+	}
+	return group
+}
+
+// unwrap gives the body of a group that is worked once.
+func unwrap(n Node) []Node {
+	if r, ok := n.(*Repeat); ok && r.Extent.Reach == Times && r.Extent.N.Max() == 1 {
+		return r.Body
+	}
+	return []Node{n}
+}
+
+// fromCable takes "from cn", "from 2nd cn".
+func (p *parser) fromCable() Source {
+	start := p.i
+	if p.words("from") || p.words("off") {
+		if which := p.cableNeedle(); which != FromLeft {
+			return which
+		}
+	}
+	p.i = start
+	return FromLeft
+}
+
+// secondNeedle reads "sl 1 to 2nd cn, hold in back" inside a cross.
+func (p *parser) secondNeedle(c *Cross, waiting *[3]int) bool {
+	start := p.i
+	if len(c.Slipped) > 1 || len(c.Parts) > 0 || !p.oneOf("sl", "slip") {
+		return false
+	}
+	p.oneOf("next")
+	n, ok := p.number()
+	p.stitches()
+	if ok && p.oneOf("to", "onto", "on") && p.cableNeedle() == FromSecond {
+		c.Slipped = append(c.Slipped, Slipped{n.At(0), p.holdClause()})
+		waiting[FromSecond] = n.At(0)
+		return true
+	}
+	p.i = start
+	return false
+}
+
+// returned reads "sl 1 from cn back to left needle".
+func (p *parser) returned(c *Cross, waiting *[3]int) bool {
+	start := p.i
+	if p.oneOf("sl", "slip", "return") {
+		n, ok := p.number()
+		p.stitches()
+		if ok && p.fromCable() == FromFirst {
+			p.oneOf("back")
+			if p.oneOf("to", "onto") {
+				p.oneOf("the")
+				if p.oneOf("left", "lh") && p.oneOf("needle") && n.At(0) >= 1 && n.At(0) <= waiting[FromFirst] {
+					c.Parts = append(c.Parts, Part{Returned: n.At(0)})
+					waiting[FromFirst] -= n.At(0)
+					return true
+				}
+			}
+		}
+	}
+	p.i = start
+	return false
+}
+
+// lastOfCable reads "(last st of cable needle with next st)": a decrease that
+// takes the last stitch of the cable needle and the next one together. It
+// says how many stitches come from the cable needle.
+func (p *parser) lastOfCable() int {
+	start := p.i
+	if p.isMark("(") {
+		p.i++
+		if p.words("last") {
+			n, ok := p.number()
+			if !ok {
+				n = N(1)
+			}
+			if p.stitches() && p.oneOf("of", "on") && p.cableNeedle() == FromFirst && p.words("with", "next") {
+				p.number()
+				p.stitches()
+				if p.isMark(")") {
+					p.i++
+					return n.At(0)
+				}
+			}
+		}
+	}
+	p.i = start
+	return 0
+}

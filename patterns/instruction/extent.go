@@ -1,0 +1,221 @@
+package instruction
+
+// numberWords are the numbers that designers spell out in front of "times".
+var numberWords = map[string]int{"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6,
+	"seven": 7, "eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12}
+
+// number reads "4", "4 (6, 8)" or a small number in words. A list of the wrong
+// length is reported where it stands.
+func (p *parser) number() (Number, bool) {
+	t := p.peek()
+	if n, ok := numberWords[t.text]; ok && t.kind == word {
+		p.i++
+		return Number{t.Span, []int{n}}, true
+	}
+	if t.kind != number {
+		return Number{}, false
+	}
+	p.i++
+	n := Number{t.Span, []int{t.value}}
+	if p.isMark("(") && p.numberList(&n) {
+		n.Span = p.since(t.Start)
+		if len(n.Values) != p.opts.Sizes {
+			p.fail(n.Span, "size-list", "%d numbers stand here, and the pattern has %s", len(n.Values), sizes(p.opts.Sizes)).
+				Suggest("give one number for each size, or one number for all")
+		}
+	}
+	return n, true
+}
+
+func sizes(n int) string {
+	if n == 1 {
+		return "one size"
+	}
+	return itoa(n) + " sizes"
+}
+
+// numberList takes "(6, 8)" after a first number; anything else in the
+// parentheses is left alone.
+func (p *parser) numberList(n *Number) bool {
+	start := p.i
+	p.i++
+	values := n.Values
+	for p.peek().kind == number {
+		values = append(values, p.take().value)
+		switch {
+		case p.isMark(","):
+			p.i++
+		case p.isMark(")"):
+			p.i++
+			n.Values = values
+			return true
+		default:
+			p.i = start
+			return false
+		}
+	}
+	p.i = start
+	return false
+}
+
+// extent reads how often or how far: "4 times", "x4", "twice", "to end", "to
+// last 3 sts", "to m", "to 1 st before m", "around", "across".
+func (p *parser) extent() (Extent, bool) {
+	start := p.i
+	if e, ok := p.reach(); ok {
+		return e, true
+	}
+	at := p.peek().Span
+	switch {
+	case p.oneOf("once"):
+		return Extent{Times, Number{at, []int{1}}}, true
+	case p.oneOf("twice"):
+		return Extent{Times, Number{at, []int{2}}}, true
+	case p.oneOf("thrice"):
+		return Extent{Times, Number{at, []int{3}}}, true
+	case p.oneOf("x"):
+		if n, ok := p.number(); ok {
+			return Extent{Times, n}, true
+		}
+	default:
+		if n, ok := p.number(); ok && p.oneOf("times", "time", "x") {
+			return Extent{Times, n}, true
+		}
+	}
+	p.i = start
+	return Extent{}, false
+}
+
+// reach reads the part of an extent that is measured on the needle.
+func (p *parser) reach() (Extent, bool) {
+	start := p.i
+	switch {
+	case p.oneOf("around", "across"):
+		return Extent{Reach: ToEnd}, true
+	case !p.oneOf("to", "until"):
+		return Extent{}, false
+	}
+	p.oneOf("the")
+	if p.oneOf("end") {
+		p.tail("of", "row", "rows", "round", "rnd", "needle")
+		return Extent{Reach: ToEnd}, true
+	}
+	if p.oneOf("last", "final") {
+		n, found := p.number()
+		if !found {
+			n = N(1)
+		}
+		if p.oneOf("st", "sts", "stitch", "stitches") {
+			return Extent{ToLast, n}, true
+		}
+	} else if n, found := p.number(); found {
+		if p.oneOf("st", "sts", "stitch", "stitches") && p.words("before") && p.marker() {
+			return Extent{ToMarker, n}, true
+		}
+	} else if p.marker() {
+		return Extent{ToMarker, N(0)}, true
+	}
+	p.i = start
+	return Extent{}, false
+}
+
+// tail takes "of", "of the" and one of the words after it, where they stand.
+func (p *parser) tail(of string, words ...string) {
+	start := p.i
+	if !p.words(of) {
+		return
+	}
+	p.oneOf("the")
+	if !p.oneOf(words...) {
+		p.i = start
+	}
+}
+
+// marker takes "m", "marker", "next m", "the marker".
+func (p *parser) marker() bool {
+	start := p.i
+	p.oneOf("the")
+	p.oneOf("next")
+	if p.oneOf("m", "marker") {
+		return true
+	}
+	p.i = start
+	return false
+}
+
+// statedAhead says that "(96 sts)" or "- 96 sts" stands next.
+func (p *parser) statedAhead() bool {
+	start, found := p.i, len(p.problems)
+	_, ok := p.readStated()
+	p.i, p.problems = start, p.problems[:found]
+	return ok
+}
+
+// takesStated takes the count that a row states after itself. Anywhere but at
+// the end of the row it is an error.
+func (p *parser) takesStated(top bool) bool {
+	if t := p.peek(); t.kind != mark || (t.text != "(" && t.text != "[" && t.text != "-") {
+		return false
+	}
+	start, found := p.i, len(p.problems)
+	n, ok := p.readStated()
+	if !ok {
+		p.i, p.problems = start, p.problems[:found]
+		return false
+	}
+	at := p.since(p.tokens[start].Start)
+	p.skipSeparators()
+	if p.peek().kind != end || !top {
+		p.fail(at, "stated-place", "a stated count was found in the middle of the row; it belongs at its end")
+	}
+	n.Span = at
+	p.stated = &n
+	return true
+}
+
+func (p *parser) readStated() (Number, bool) {
+	t := p.peek()
+	if t.kind != mark || (t.text != "(" && t.text != "[" && t.text != "-") {
+		return Number{}, false
+	}
+	p.i++
+	p.oneOf("total")
+	n, ok := p.number()
+	if !ok || !p.oneOf("sts", "st", "stitches", "stitch") {
+		return Number{}, false
+	}
+	for p.oneOf("rem", "remain", "remaining", "total", "in", "all", "on", "the", "needle", "needles", "left") {
+	}
+	if closer := closers[t.text]; closer != "" {
+		if !p.isMark(closer) {
+			return Number{}, false
+		}
+		p.i++
+	}
+	return n, true
+}
+
+// remark passes over "(the yo)": parentheses behind an item whose first word
+// names nothing that can be worked.
+func (p *parser) remark() bool {
+	if !p.isMark("(") || p.ahead(1).kind != word {
+		return false
+	}
+	start := p.i
+	p.i++
+	if _, found := p.phrases.match(p); found || p.opener() {
+		p.i = start
+		return false
+	}
+	for p.peek().kind == word || p.peek().kind == number {
+		p.i++
+	}
+	if !p.isMark(")") {
+		p.i = start
+		return false
+	}
+	p.i++
+	return true
+}
+
+func (p *parser) closerAhead() bool { return p.isMark(")") || p.isMark("]") || p.isMark("}") }

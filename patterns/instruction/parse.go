@@ -1,0 +1,259 @@
+package instruction
+
+import (
+	"clew/patterns/problem"
+	"clew/patterns/stitch"
+)
+
+// Limits of one row.
+const (
+	MaxNesting  = 16     // brackets and asterisks inside each other
+	MaxStitches = 5_000  // stitches used, or made, by one row
+	maxActs     = 20_000 // everything done in one row, markers and beads included
+)
+
+// Options is what the parser must know of the pattern around the row.
+type Options struct {
+	Sizes         int            // how many sizes there are; 0 is taken as 1
+	Abbreviations *Abbreviations // the pattern's own; nil for none
+	Panels        []string       // panel names that may stand in an Across line
+	MaxNesting    int            // 0 is taken as MaxNesting
+}
+
+// Parse reads one row's instruction, src[at.Start:at.End], and gives its tree
+// with every problem found in it. The tree is whole only when there is none.
+// It takes time linear in the length of the text; nothing is expanded.
+func Parse(src string, at problem.Span, opts Options) (*Instruction, []problem.Problem) {
+	p := newParser(src, at, opts)
+	body := p.list(listOf{top: true})
+	in := &Instruction{Span: at, Body: body, Stated: p.stated}
+	if len(body) > 0 {
+		in.Span = body[0].Pos().To(body[len(body)-1].Pos())
+	} else if len(p.problems) == 0 {
+		p.fail(at, "empty-row", "the row says nothing to work").Suggest("write what is worked, such as: k to end")
+	}
+	if len(p.problems) == 0 {
+		p.checkBare(body)
+	}
+	if len(p.problems) == 0 {
+		p.checkSize(body)
+	}
+	return in, p.problems
+}
+
+type parser struct {
+	src      string
+	tokens   []token
+	i        int
+	opts     Options
+	problems []problem.Problem
+	depth    int
+	stated   *Number
+	bare     []*Work // "k" or "purl" without a number: the rest of the row
+	phrases  phraseBook
+}
+
+func newParser(src string, at problem.Span, opts Options) *parser {
+	if opts.Sizes == 0 {
+		opts.Sizes = 1
+	}
+	if opts.MaxNesting == 0 {
+		opts.MaxNesting = MaxNesting
+	}
+	return &parser{src: src, tokens: scan(src, at), opts: opts, phrases: phraseBook{opts.Abbreviations}}
+}
+
+func (p *parser) peek() *token { return &p.tokens[p.i] }
+
+// ahead looks n tokens on; past the end it gives the end.
+func (p *parser) ahead(n int) *token { return &p.tokens[min(p.i+n, len(p.tokens)-1)] }
+
+func (p *parser) take() *token {
+	t := &p.tokens[p.i]
+	if t.kind != end {
+		p.i++
+	}
+	return t
+}
+
+func (p *parser) isMark(text string) bool {
+	t := p.peek()
+	return t.kind == mark && t.text == text
+}
+
+// words takes the given words if they all stand next.
+func (p *parser) words(texts ...string) bool {
+	for n, text := range texts {
+		if t := p.ahead(n); t.kind != word || t.text != text {
+			return false
+		}
+	}
+	p.i += len(texts)
+	return true
+}
+
+// oneOf takes the next word if it is one of those given.
+func (p *parser) oneOf(texts ...string) bool {
+	for _, text := range texts {
+		if p.words(text) {
+			return true
+		}
+	}
+	return false
+}
+
+// since is the span from a start to the last token taken.
+func (p *parser) since(start int) problem.Span {
+	last := start
+	if p.i > 0 {
+		last = max(start, p.tokens[p.i-1].End)
+	}
+	return problem.Span{Start: start, End: last}
+}
+
+func (p *parser) fail(at problem.Span, code, format string, args ...any) *problem.Problem {
+	p.problems = append(p.problems, *problem.Errorf(at, code, format, args...))
+	return &p.problems[len(p.problems)-1]
+}
+
+// listOf says what kind of list is being read, and so what ends it.
+type listOf struct {
+	top   bool   // the whole row
+	close string // the bracket that ends it
+	stars int    // an asterisk list: as many asterisks; it ends before its "rep from"
+}
+
+// list reads items up to what ends the list, which it leaves unread.
+func (p *parser) list(of listOf) []Node {
+	var nodes []Node
+	for {
+		p.skipSeparators()
+		if p.endsList(of) {
+			return nodes
+		}
+		if p.takesStated(of.top) {
+			continue
+		}
+		before, failed := p.i, len(p.problems)
+		node := p.item()
+		if node != nil {
+			nodes = append(nodes, node)
+		}
+		switch {
+		case len(p.problems) > failed:
+			p.recover(of)
+		case !p.atSeparator() && !p.endsList(of) && !p.closerAhead() && !p.isMark("*") && !p.statedAhead() && !p.remark():
+			p.fail(p.peek().Span, "comma-missing", "a comma was expected before %s", p.quote(*p.peek()))
+			p.recover(of)
+		}
+		if p.i == before { // never stand still
+			p.take()
+		}
+	}
+}
+
+func (p *parser) atSeparator() bool {
+	t := p.peek()
+	switch t.kind {
+	case mark:
+		return t.text == "," || t.text == ";" || t.text == "."
+	case word:
+		return t.text == "and" || t.text == "then"
+	}
+	return false
+}
+
+func (p *parser) skipSeparators() {
+	for p.atSeparator() {
+		p.i++
+	}
+}
+
+func (p *parser) endsList(of listOf) bool {
+	t := p.peek()
+	switch {
+	case t.kind == end:
+		return true
+	case t.kind == mark && (t.text == ")" || t.text == "]" || t.text == "}"):
+		return !of.top || p.depth > 0
+	case of.stars > 0:
+		return p.repFromAhead() || p.closingStars(of.stars)
+	}
+	return false
+}
+
+// recover skips to where the next item may begin, so that one mistake is told
+// once and the rest of the row is still read.
+func (p *parser) recover(of listOf) {
+	for depth := 0; ; p.i++ {
+		t := p.peek()
+		if t.kind == end {
+			return
+		}
+		if t.kind != mark {
+			continue
+		}
+		switch t.text {
+		case "(", "[", "{":
+			depth++
+		case ")", "]", "}":
+			if depth == 0 {
+				return
+			}
+			depth--
+		case ",", ";", ".":
+			if depth == 0 {
+				return
+			}
+		}
+	}
+}
+
+// item reads one item: a group, a repeat or a single thing to do.
+func (p *parser) item() Node {
+	t := p.peek()
+	switch {
+	case t.kind == mark && (t.text == "[" || t.text == "(" || t.text == "{"):
+		return p.group()
+	case t.kind == mark && t.text == "*":
+		return p.starred()
+	case t.kind == mark && (t.text == ")" || t.text == "]" || t.text == "}"):
+		p.fail(t.Span, "bracket-unopened", "%s closes nothing", p.quote(*t)).Suggest("take it out, or open it where the group begins")
+		p.take()
+		return nil
+	case t.kind == word, t.kind == number:
+		return p.named()
+	case t.kind == bad:
+		p.fail(t.Span, "character", "%s has no place in an instruction", p.quote(*t))
+		return nil
+	}
+	p.fail(t.Span, "character", "%s does not belong here", p.quote(*t))
+	return nil
+}
+
+// quote gives a token as it stands in the source, in quotation marks.
+func (p *parser) quote(t token) string {
+	if t.kind == end {
+		return "the end of the row"
+	}
+	return `"` + p.src[t.Start:t.End] + `"`
+}
+
+// enter counts a level of nesting; it reports the first level too many.
+func (p *parser) enter(at problem.Span) bool {
+	p.depth++
+	if p.depth == p.opts.MaxNesting+1 {
+		p.fail(at, "nesting", "groups stand inside each other more than %d deep", p.opts.MaxNesting).Suggest("write the innermost group out, or give it an Abbreviation line")
+	}
+	return p.depth <= p.opts.MaxNesting
+}
+
+// repeated wraps what has no count of its own.
+func repeated(n Node, by Extent) Node {
+	if by.Reach == Times && len(by.N.Values) == 1 && by.N.Values[0] == 1 {
+		return n
+	}
+	return &Repeat{Span: n.Pos(), Body: []Node{n}, Extent: by}
+}
+
+func (p *parser) stitch(s *stitch.Stitch) *Work { return &Work{Stitch: s, Extent: once()} }

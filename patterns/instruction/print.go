@@ -1,0 +1,217 @@
+package instruction
+
+import (
+	"strings"
+
+	"clew/patterns/stitch"
+)
+
+// AllSizes asks Print for the numbers of every size: "k4 (6, 8)".
+const AllSizes = -1
+
+// Print gives the canonical text of nodes, with the numbers of one size
+// (counted from 0) or of AllSizes. Parsed again it gives the same nodes. Strips
+// of a worked row print what they hold; those of an Across line, their names.
+func Print(nodes []Node, size int) string {
+	pr := printer{size: size}
+	pr.list(nodes)
+	return pr.String()
+}
+
+type printer struct {
+	strings.Builder
+	size int
+}
+
+func (pr *printer) list(nodes []Node) {
+	for i, n := range nodes {
+		if i > 0 {
+			pr.WriteString(", ")
+		}
+		pr.node(n)
+	}
+}
+
+func (pr *printer) number(n Number) string {
+	if pr.size != AllSizes || len(n.Values) == 1 {
+		return itoa(n.At(max(pr.size, 0)))
+	}
+	rest := make([]string, 0, len(n.Values))
+	for _, v := range n.Values[1:] {
+		rest = append(rest, itoa(v))
+	}
+	return itoa(n.Values[0]) + " (" + strings.Join(rest, ", ") + ")"
+}
+
+func (pr *printer) node(n Node) {
+	switch n := n.(type) {
+	case *Work:
+		pr.work(n)
+	case *Repeat:
+		pr.WriteString("[")
+		pr.list(n.Body)
+		pr.WriteString("] " + pr.extent(n.Extent))
+	case *Into:
+		pr.WriteString("(")
+		pr.list(n.Body)
+		pr.WriteString(") in next st")
+	case *Cross:
+		pr.cross(n)
+	case *Macro:
+		pr.WriteString(n.Name)
+	case *Marker:
+		pr.WriteString([]string{"pm", "sm", "rm"}[n.Act])
+	case *Turn:
+		if n.Wrap {
+			pr.WriteString("w&t")
+		} else {
+			pr.WriteString("turn")
+		}
+	case *Yarn:
+		pr.WriteString("with " + n.Name)
+	case *Bead:
+		pr.WriteString("place bead")
+	case *Held:
+		if n.Return {
+			pr.WriteString("return " + pr.number(n.N) + " held sts")
+		} else {
+			pr.WriteString("put " + pr.number(n.N) + " sts on hold")
+		}
+	case *AsLooks:
+		pr.asLooks(n)
+	case *Panels:
+		pr.WriteString("work the panels")
+	case *Strip:
+		pr.strip(n)
+	case *AsRows:
+		pr.WriteString("as " + pr.rows(n.From, n.To))
+	case *RepeatRows:
+		pr.repeatRows(n)
+	}
+}
+
+func (pr *printer) extent(e Extent) string {
+	switch e.Reach {
+	case ToEnd:
+		return "to end"
+	case ToLast:
+		return "to last " + pr.number(e.N) + " sts"
+	case ToMarker:
+		if e.N.Max() == 0 {
+			return "to m"
+		}
+		return "to " + pr.number(e.N) + " sts before m"
+	}
+	return pr.number(e.N) + " times"
+}
+
+func (pr *printer) work(w *Work) {
+	pr.WriteString(w.Stitch.Abbr)
+	plain := w.Extent.Reach == Times && len(w.Extent.N.Values) == 1 && w.Extent.N.Values[0] == 1
+	if w.TBL && !w.Stitch.Counted {
+		pr.WriteString(" tbl")
+	}
+	switch {
+	case !w.Stitch.Counted && plain:
+	case !w.Stitch.Counted || w.Extent.Reach != Times:
+		pr.WriteString(" " + pr.extent(w.Extent))
+	case w.Stitch.Noun != "":
+		pr.WriteString(" " + pr.number(w.Extent.N) + " sts")
+	case w.Stitch.Kind == stitch.Slip:
+		pr.WriteString(" " + pr.number(w.Extent.N))
+	default:
+		pr.WriteString(pr.number(w.Extent.N))
+	}
+	if w.TBL && w.Stitch.Counted {
+		pr.WriteString(" tbl")
+	}
+	for _, m := range []struct {
+		bit  Manner
+		text string
+	}{{Purlwise, " pwise"}, {Knitwise, " kwise"}, {YarnFront, " wyif"}, {YarnBack, " wyib"}} {
+		if w.Manner&m.bit != 0 {
+			pr.WriteString(m.text)
+		}
+	}
+}
+
+func (pr *printer) cross(c *Cross) {
+	if !c.Named.Zero() {
+		pr.WriteString(c.Named.Name())
+		return
+	}
+	needles := []string{"", "cn", "2nd cn"}
+	for i, s := range c.Slipped {
+		if i > 0 {
+			pr.WriteString(", ")
+		}
+		pr.WriteString("sl " + itoa(s.N) + " to " + needles[i+1])
+		pr.WriteString([]string{"", ", hold in back", ", hold in front"}[s.Hold])
+	}
+	for _, part := range c.Parts {
+		pr.WriteString(", ")
+		if part.Returned > 0 {
+			pr.WriteString("sl " + itoa(part.Returned) + " from cn back to left needle")
+			continue
+		}
+		if len(part.Body) > 1 {
+			pr.WriteString("(")
+		}
+		pr.list(part.Body)
+		if len(part.Body) > 1 {
+			pr.WriteString(")")
+		}
+		if part.From != FromLeft {
+			pr.WriteString(" from " + needles[part.From])
+		}
+	}
+}
+
+func (pr *printer) asLooks(n *AsLooks) {
+	switch {
+	case n.Opposite:
+		pr.WriteString("opposite")
+	case n.Extent.Reach == Times:
+		pr.WriteString("work " + pr.number(n.Extent.N) + " sts as they present")
+		return
+	default:
+		pr.WriteString("work sts as they present")
+	}
+	if n.Extent.Reach != ToEnd {
+		pr.WriteString(" " + pr.extent(n.Extent))
+	}
+}
+
+func (pr *printer) strip(n *Strip) {
+	if n.Body != nil {
+		pr.list(n.Body)
+		return
+	}
+	pr.WriteString(n.Panel)
+	if n.Continued {
+		pr.WriteString(" (continued)")
+	}
+}
+
+func (pr *printer) rows(from, to Number) string {
+	if len(from.Values) == len(to.Values) && pr.number(from) == pr.number(to) {
+		return "row " + pr.number(from)
+	}
+	return "rows " + pr.number(from) + "-" + pr.number(to)
+}
+
+func (pr *printer) repeatRows(n *RepeatRows) {
+	if len(n.Last.Values) > 0 {
+		pr.WriteString("repeat last " + pr.number(n.Last) + " rows")
+	} else {
+		pr.WriteString("repeat " + pr.rows(n.From, n.To))
+	}
+	if len(n.Times.Values) > 0 {
+		pr.WriteString(" " + pr.number(n.Times) + " times")
+	}
+}
+
+// Equal says whether two lists of nodes say the same, wherever they stand.
+func Equal(a, b []Node) bool {
+	return Print(a, AllSizes) == Print(b, AllSizes)
+}
