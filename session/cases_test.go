@@ -1,0 +1,674 @@
+package session_test
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"github.com/redis/go-redis/v9"
+
+	"clew/session"
+)
+
+func equal(t *testing.T, what string, got, want any) {
+	t.Helper()
+	if diff := cmp.Diff(want, got, cmpopts.EquateEmpty()); diff != "" {
+		t.Errorf("%s (-expected +found):\n%s", what, diff)
+	}
+}
+
+func refused(t *testing.T, what string, err, want error) {
+	t.Helper()
+	if !errors.Is(err, want) {
+		t.Errorf("%s: found %v, expected %v", what, err, want)
+	}
+}
+
+func testKnitalong(t *testing.T, b bench) {
+	ctx := t.Context()
+	_, err := b.About(ctx, group)
+	refused(t, "about one that was never started", err, session.ErrUnknownKnitalong)
+	_, err = b.Pattern(ctx, group, 0)
+	refused(t, "its pattern", err, session.ErrUnknownKnitalong)
+	b.unchanged(t, func() {
+		_, err = b.AddRevision(ctx, group, pattern)
+		refused(t, "a revision of it", err, session.ErrUnknownKnitalong)
+	})
+
+	must(t, b.Start(ctx, about, pattern))
+	want := about
+	want.Revision = 1
+	got, err := b.About(ctx, group)
+	must(t, err)
+	equal(t, "about", got, want)
+	b.unchanged(t, func() { refused(t, "starting again", b.Start(ctx, about, "another"), session.ErrStarted) })
+
+	second := "Pattern: Harbour Lamp, mended\n\x00\xff\r\n"
+	n, err := b.AddRevision(ctx, group, second)
+	must(t, err)
+	equal(t, "the second revision's number", n, 2)
+	b.unchanged(t, func() {
+		n, err := b.AddRevision(ctx, group, second)
+		must(t, err)
+		equal(t, "the number when added again", n, 2)
+	})
+	n, err = b.AddRevision(ctx, group, pattern)
+	must(t, err)
+	equal(t, "the number of a text that returns", n, 3)
+	for revision, want := range []string{pattern, pattern, second, pattern} {
+		got, err := b.Pattern(ctx, group, revision)
+		must(t, err)
+		equal(t, fmt.Sprintf("revision %d", revision), got, want)
+	}
+	_, err = b.Pattern(ctx, group, 4)
+	refused(t, "a revision that is not there", err, session.ErrUnknownRevision)
+}
+
+func testJoinLeave(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.unchanged(t, func() {
+		_, err := b.Join(ctx, group, wren, castOn, nil, "e1", evening)
+		refused(t, "joining what was never started", err, session.ErrUnknownKnitalong)
+	})
+	b.begin(t)
+	state, err := b.State(ctx, group, wren)
+	must(t, err)
+	equal(t, "the state before joining", state, session.State{})
+
+	joined, err := b.Join(ctx, group, wren, castOn, map[string]string{"crosses": "full", "reading": ""}, "e1", evening)
+	must(t, err)
+	want := session.State{Place: castOn, Settings: map[string]string{"crosses": "full"}, Joined: true}
+	equal(t, "joined", joined, session.Moved{State: want})
+
+	at := b.walk(t, castOn, 3)
+	want.Place, want.Done = at, 3*96
+	for _, event := range []string{"e1", "e2", ""} {
+		b.unchanged(t, func() {
+			again, err := b.Join(ctx, group, wren, castOn, map[string]string{"crosses": "short"}, event, evening)
+			must(t, err)
+			equal(t, "joined again", again, session.Moved{State: want, Repeated: true})
+		})
+	}
+
+	must(t, b.Leave(ctx, group, wren))
+	want.Joined = false
+	state, err = b.State(ctx, group, wren)
+	must(t, err)
+	equal(t, "the state after leaving", state, want)
+	board, err := b.Board(ctx, group)
+	must(t, err)
+	equal(t, "the board after leaving", board, []session.Standing{})
+	b.unchanged(t, func() {
+		refused(t, "leaving again", b.Leave(ctx, group, wren), session.ErrNotJoined)
+		late, err := b.Join(ctx, group, wren, castOn, nil, "e1", evening)
+		must(t, err)
+		equal(t, "the first joining delivered again", late, session.Moved{State: want, Repeated: true})
+	})
+
+	back, err := b.Join(ctx, group, wren, castOn, nil, "e3", evening)
+	must(t, err)
+	want.Joined = true
+	equal(t, "back again", back, session.Moved{State: want})
+	board, err = b.Board(ctx, group)
+	must(t, err)
+	equal(t, "the board with her back", board, []session.Standing{{Member: wren, Done: 3 * 96}})
+}
+
+func testForget(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, odo)
+	other := about
+	other.ID = "second"
+	must(t, b.Start(ctx, other, pattern))
+	clean := b.dump(t)
+
+	_, err := b.Join(ctx, group, wren, castOn, nil, "e1", evening)
+	must(t, err)
+	_, err = b.Join(ctx, "second", wren, castOn, nil, "e1", evening)
+	must(t, err)
+	must(t, b.Prefer(ctx, wren, session.Preferences{Units: "inches"}))
+	b.walk(t, castOn, 2)
+
+	must(t, b.Forget(ctx, "second", wren))
+	person, err := b.Person(ctx, wren)
+	must(t, err)
+	equal(t, "the person with one left", person, session.Person{Knitalongs: []string{group}, Preferences: session.Preferences{Units: "inches"}})
+	must(t, b.Forget(ctx, group, wren))
+	equal(t, "everything after forgetting", b.dump(t), clean)
+	b.unchanged(t, func() { must(t, b.Forget(ctx, group, wren)) })
+	for key, value := range b.dump(t) {
+		if strings.Contains(key, "wren") || strings.Contains(fmt.Sprint(value), "wren") {
+			t.Errorf("%s still knows her: %v", key, value)
+		}
+	}
+}
+
+func testSettings(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	steps := []struct {
+		change, want map[string]string
+	}{
+		{map[string]string{"reading": "steps", "a-b": "x=y", "a": "one two"}, map[string]string{"reading": "steps", "a-b": "x=y", "a": "one two"}},
+		{map[string]string{"reading": "rows"}, map[string]string{"reading": "rows", "a-b": "x=y", "a": "one two"}},
+		{map[string]string{"a": "", "none": ""}, map[string]string{"reading": "rows", "a-b": "x=y"}},
+		{map[string]string{}, map[string]string{"reading": "rows", "a-b": "x=y"}},
+		{map[string]string{"reading": "", "a-b": ""}, map[string]string{}},
+	}
+	for _, s := range steps {
+		got, err := b.Set(ctx, group, wren, s.change)
+		must(t, err)
+		equal(t, fmt.Sprintf("the answer to %v", s.change), got.Settings, s.want)
+		state, err := b.State(ctx, group, wren)
+		must(t, err)
+		equal(t, fmt.Sprintf("the state after %v", s.change), state, got)
+	}
+}
+
+func testMove(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	m := next("e1", castOn, row(7))
+	m.To.Step = 4
+	moved, err := b.Move(ctx, group, m)
+	must(t, err)
+	want := session.State{Place: m.To, Done: 7 * 96, Joined: true}
+	equal(t, "moved", moved, session.Moved{State: want})
+	state, err := b.State(ctx, group, wren)
+	must(t, err)
+	equal(t, "the state", state, want)
+	entries, err := b.Log(ctx, group, wren, 0)
+	must(t, err)
+	equal(t, "the log", entries, []session.Entry{{At: evening, How: "next", From: castOn, To: m.To}})
+}
+
+func testMoveNowhere(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	at := b.walk(t, castOn, 2)
+	if _, err := b.Move(ctx, group, next("e1", at, at)); err != nil {
+		t.Fatal(err)
+	}
+	again, err := b.Move(ctx, group, next("e1", at, row(9)))
+	must(t, err)
+	equal(t, "known as an event", again.Repeated, true)
+	undone, err := b.Undo(ctx, group, wren, "e2", at, evening)
+	must(t, err)
+	equal(t, "undo takes back the move before", undone.Place, castOn)
+	entries, err := b.Log(ctx, group, wren, 0)
+	must(t, err)
+	equal(t, "moves in the log", len(entries), 2)
+}
+
+func testStale(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	at := b.walk(t, castOn, 2)
+	change := map[string]func(p *session.Place){
+		"section":  func(p *session.Place) { p.Section = "Crown" },
+		"row":      func(p *session.Place) { p.Row++ },
+		"step":     func(p *session.Place) { p.Step++ },
+		"revision": func(p *session.Place) { p.Revision++ },
+		"size":     func(p *session.Place) { p.Size = "" },
+		"left out": func(p *session.Place) { p.LeftOut = "" },
+	}
+	for name, differ := range change {
+		from := at
+		differ(&from)
+		b.unchanged(t, func() {
+			_, err := b.Move(ctx, group, next("e1", from, row(3)))
+			var stale *session.Stale
+			if !errors.As(err, &stale) || stale.Now != at {
+				t.Errorf("a move from another %s: found %v, expected to be told of %v", name, err, at)
+			}
+			_, err = b.Undo(ctx, group, wren, "e1", from, evening)
+			if !errors.As(err, &stale) || stale.Now != at {
+				t.Errorf("an undo from another %s: found %v, expected to be told of %v", name, err, at)
+			}
+		})
+	}
+	_, err := b.Move(ctx, group, next("e1", at, row(3)))
+	must(t, err) // the refused event was not used up
+}
+
+func testRepeated(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	first := next("e1", castOn, row(2))
+	_, err := b.Move(ctx, group, first)
+	must(t, err)
+	second, err := b.Move(ctx, group, next("e2", row(2), row(3)))
+	must(t, err)
+	b.unchanged(t, func() {
+		for _, from := range []session.Place{castOn, row(2), row(3), row(40)} {
+			m := first
+			m.From, m.To, m.Answer = from, row(9), "another"
+			again, err := b.Move(ctx, group, m)
+			must(t, err)
+			equal(t, "repeated", again, session.Moved{State: second.State, Repeated: true, Answer: first.Answer})
+		}
+	})
+
+	undone, err := b.Undo(ctx, group, wren, "e3", row(3), evening)
+	must(t, err)
+	b.unchanged(t, func() {
+		again, err := b.Undo(ctx, group, wren, "e3", row(3), evening)
+		must(t, err)
+		equal(t, "undo repeated", again, session.Moved{State: undone.State, Repeated: true})
+	})
+	// Without an id nothing is a repeat: the same move is stale, not answered.
+	_, err = b.Move(ctx, group, next("", row(2), row(3)))
+	must(t, err)
+	var stale *session.Stale
+	if _, err = b.Move(ctx, group, next("", row(2), row(3))); !errors.As(err, &stale) {
+		t.Errorf("a move without an id, again: found %v, expected a stale one", err)
+	}
+}
+
+func testEventsKept(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	const events = 40
+	at := castOn
+	for n := range events {
+		m := next(fmt.Sprintf("e%d", n), at, row(n+2))
+		_, err := b.Move(ctx, group, m)
+		must(t, err)
+		at = m.To
+	}
+	b.unchanged(t, func() {
+		for n := range events {
+			again, err := b.Move(ctx, group, next(fmt.Sprintf("e%d", n), castOn, row(1)))
+			if n >= events-session.EventsKept {
+				must(t, err)
+				equal(t, fmt.Sprintf("event %d", n), again.Repeated, true)
+				continue
+			}
+			var stale *session.Stale
+			if !errors.As(err, &stale) {
+				t.Errorf("event %d: found %v, expected it to be forgotten", n, err)
+			}
+		}
+	})
+}
+
+func testUndo(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	at := b.walk(t, castOn, 3)
+	fit := next("e1", at, at)
+	fit.To.Size, fit.To.LeftOut, fit.To.Revision, fit.To.Step = "large", "", 2, 1
+	fit.How, fit.Done = "fit", 3*128
+	_, err := b.Move(ctx, group, fit)
+	must(t, err)
+
+	undone, err := b.Undo(ctx, group, wren, "e2", fit.To, evening)
+	must(t, err)
+	equal(t, "undone", undone, session.Moved{State: session.State{Place: at, Done: 3 * 96, Joined: true}})
+	board, err := b.Board(ctx, group)
+	must(t, err)
+	equal(t, "the board", board, []session.Standing{{Member: wren, Done: 3 * 96}})
+	entries, err := b.Log(ctx, group, wren, 1)
+	must(t, err)
+	equal(t, "the log", entries, []session.Entry{{At: evening, How: "undo", From: fit.To, To: at}})
+	undone, err = b.Undo(ctx, group, wren, "", at, evening)
+	must(t, err)
+	equal(t, "undone once more", undone.Place, row(2))
+}
+
+func testUndoDepth(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	at := b.walk(t, castOn, 75)
+	for round := range 2 {
+		for n := range session.UndoDepth {
+			undone, err := b.Undo(ctx, group, wren, fmt.Sprintf("u%d.%d", round, n), at, evening)
+			must(t, err)
+			if want := row(at.Row - 1); undone.Place != want || undone.Done != int64(want.Row)*96 {
+				t.Fatalf("undo %d: found %+v, expected %+v", n+1, undone.State, want)
+			}
+			at = undone.Place
+		}
+		b.unchanged(t, func() {
+			_, err := b.Undo(ctx, group, wren, "one too many", at, evening)
+			refused(t, "one more", err, session.ErrNothingToUndo)
+		})
+		at = b.walk(t, at, at.Row+60)
+	}
+}
+
+func testLog(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	entries, err := b.Log(ctx, group, wren, 0)
+	must(t, err)
+	equal(t, "the log before any move", entries, []session.Entry{})
+	b.walk(t, castOn, 221)
+	for n, want := range map[int]int{-1: 200, 0: 200, 1: 1, 7: 7, 200: 200, 1000: 200} {
+		entries, err := b.Log(ctx, group, wren, n)
+		must(t, err)
+		equal(t, fmt.Sprintf("entries when asked for %d", n), len(entries), want)
+		for i, e := range entries {
+			equal(t, fmt.Sprintf("entry %d", i), e, session.Entry{At: evening, How: "next", From: row(220 - i), To: row(221 - i)})
+		}
+	}
+}
+
+func testRefusals(t *testing.T, b bench) {
+	ctx := t.Context()
+	calls := map[string]func() error{
+		"move":    func() error { _, err := b.Move(ctx, group, next("e1", castOn, row(2))); return err },
+		"undo":    func() error { _, err := b.Undo(ctx, group, wren, "e1", castOn, evening); return err },
+		"set":     func() error { _, err := b.Set(ctx, group, wren, map[string]string{"a": "b"}); return err },
+		"leave":   func() error { return b.Leave(ctx, group, wren) },
+		"stumble": func() error { return b.Stumble(ctx, group, wren, "Brim", 1, "e1") },
+	}
+	all := func(when string, want error) {
+		t.Helper()
+		for name, call := range calls {
+			b.unchanged(t, func() { refused(t, name+" "+when, call(), want) })
+		}
+	}
+	all("in an unknown knit-along", session.ErrUnknownKnitalong)
+	b.unchanged(t, func() {
+		_, err := b.State(ctx, group, wren)
+		refused(t, "state", err, session.ErrUnknownKnitalong)
+		_, err = b.Board(ctx, group)
+		refused(t, "board", err, session.ErrUnknownKnitalong)
+		_, err = b.Stumbles(ctx, group)
+		refused(t, "stumbles", err, session.ErrUnknownKnitalong)
+	})
+	b.begin(t, odo)
+	all("before joining", session.ErrNotJoined)
+	_, err := b.Join(ctx, group, wren, castOn, nil, "", evening)
+	must(t, err)
+	b.unchanged(t, func() {
+		_, err := b.Undo(ctx, group, wren, "e1", castOn, evening)
+		refused(t, "undo before any move", err, session.ErrNothingToUndo)
+	})
+	must(t, b.Leave(ctx, group, wren))
+	all("after leaving", session.ErrNotJoined)
+}
+
+func testInvalid(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	long := strings.Repeat("x", 5000)
+	with := func(change func(m *session.Move)) func() error {
+		return func() error {
+			m := next("e1", castOn, row(2))
+			change(&m)
+			_, err := b.Move(ctx, group, m)
+			return err
+		}
+	}
+	calls := map[string]func() error{
+		"no knit-along":             func() error { _, err := b.State(ctx, "", wren); return err },
+		"brace in the knit-along":   func() error { _, err := b.State(ctx, "a}b", wren); return err },
+		"colon in the knit-along":   func() error { _, err := b.State(ctx, "a:b", wren); return err },
+		"long knit-along":           func() error { _, err := b.State(ctx, long, wren); return err },
+		"member without a platform": func() error { _, err := b.State(ctx, group, "wren"); return err },
+		"member without a user":     func() error { _, err := b.State(ctx, group, "terminal:"); return err },
+		"member with two colons":    func() error { _, err := b.State(ctx, group, "terminal:a:b"); return err },
+		"member with a space":       func() error { _, err := b.State(ctx, group, "terminal:a b"); return err },
+		"member with a line end":    func() error { _, err := b.State(ctx, group, "terminal:a\nb"); return err },
+		"member not in UTF-8":       func() error { _, err := b.State(ctx, group, "terminal:\xff"); return err },
+		"member with capitals":      func() error { _, err := b.State(ctx, group, "Terminal:a"); return err },
+		"long member":               func() error { _, err := b.State(ctx, group, session.Member("a:"+long)); return err },
+		"long event":                with(func(m *session.Move) { m.Event = long }),
+		"event with a tab":          with(func(m *session.Move) { m.Event = "a\tb" }),
+		"no section":                with(func(m *session.Move) { m.To.Section = "" }),
+		"section with a tab":        with(func(m *session.Move) { m.To.Section = "a\tb" }),
+		"row below 0":               with(func(m *session.Move) { m.To.Row = -1 }),
+		"step below 0":              with(func(m *session.Move) { m.To.Step = -1 }),
+		"revision 0":                with(func(m *session.Move) { m.To.Revision = 0 }),
+		"long size":                 with(func(m *session.Move) { m.To.Size = long }),
+		"long list of rows":         with(func(m *session.Move) { m.To.LeftOut = long }),
+		"no way of moving":          with(func(m *session.Move) { m.How = "" }),
+		"long answer":               with(func(m *session.Move) { m.Answer = long }),
+		"stitches below 0":          with(func(m *session.Move) { m.Done = -1 }),
+		"stitches past 2^53":        with(func(m *session.Move) { m.Done = 1<<53 + 1 }),
+		"wrong place to leave":      with(func(m *session.Move) { m.From.Section = "" }),
+		"undo from nowhere":         func() error { _, err := b.Undo(ctx, group, wren, "e1", session.Place{}, evening); return err },
+		"setting with a capital":    func() error { _, err := b.Set(ctx, group, wren, map[string]string{"A": "b"}); return err },
+		"setting with a line end":   func() error { _, err := b.Set(ctx, group, wren, map[string]string{"a": "b\nc=d"}); return err },
+		"no pattern":                func() error { _, err := b.AddRevision(ctx, group, ""); return err },
+		"huge pattern": func() error {
+			_, err := b.AddRevision(ctx, group, strings.Repeat("x", session.PatternSize+1))
+			return err
+		},
+		"no title":              func() error { return b.Start(ctx, session.About{ID: "other", Host: odo}, pattern) },
+		"revision -1":           func() error { _, err := b.Pattern(ctx, group, -1); return err },
+		"stumble without a row": func() error { return b.Stumble(ctx, group, wren, "Brim", -1, "") },
+		"long voice":            func() error { return b.Prefer(ctx, wren, session.Preferences{Voice: long}) },
+		"joining nowhere": func() error {
+			_, err := b.Join(ctx, group, "terminal:tansy", session.Place{}, nil, "", evening)
+			return err
+		},
+	}
+	for name, call := range calls {
+		b.unchanged(t, func() { refused(t, name, call(), session.ErrInvalid) })
+	}
+	// What is at the limits is kept as it is.
+	edge := next(strings.Repeat("e", 128), castOn, session.Place{
+		Section: strings.Repeat("é", 128), Row: 1 << 30, Step: 1 << 20, Revision: 1 << 20,
+		Size: strings.Repeat("s", 256), LeftOut: strings.Repeat("l", 4096),
+	})
+	edge.Done, edge.Answer = 1<<53, strings.Repeat("\x00\xff\r\n", 256)
+	_, err := b.Move(ctx, group, edge)
+	must(t, err)
+	again, err := b.Move(ctx, group, edge)
+	must(t, err)
+	want := session.State{Place: edge.To, Done: edge.Done, Joined: true}
+	equal(t, "the largest values", again, session.Moved{State: want, Repeated: true, Answer: edge.Answer})
+	board, err := b.Board(ctx, group)
+	must(t, err)
+	equal(t, "the largest figure", board, []session.Standing{{Member: wren, Done: 1 << 53}})
+}
+
+func testStumbles(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren, odo)
+	rows, err := b.Stumbles(ctx, group)
+	must(t, err)
+	equal(t, "the stumbles before any", rows, []session.Stumbled{})
+	_, err = b.Move(ctx, group, next("e1", castOn, row(2)))
+	must(t, err)
+	for _, s := range []struct {
+		member session.Member
+		row    int
+		event  string
+	}{
+		{wren, 12, "e1"}, {wren, 12, "e2"}, {wren, 3, "e3"}, {odo, 12, "e1"}, {odo, 4, ""}, {odo, 4, ""},
+	} {
+		must(t, b.Stumble(ctx, group, s.member, "Lanterns", s.row, s.event))
+	}
+	must(t, b.Stumble(ctx, group, wren, "Brim", 3, "e4"))
+	b.unchanged(t, func() {
+		must(t, b.Stumble(ctx, group, wren, "Lanterns", 12, "e1"))
+		must(t, b.Stumble(ctx, group, wren, "Lanterns", 9, "e4"))
+	})
+	rows, err = b.Stumbles(ctx, group)
+	must(t, err)
+	equal(t, "the stumbles", rows, []session.Stumbled{
+		{Section: "Lanterns", Row: 12, Times: 3}, {Section: "Lanterns", Row: 4, Times: 2},
+		{Section: "Brim", Row: 3, Times: 1}, {Section: "Lanterns", Row: 3, Times: 1},
+	})
+	b.unchanged(t, func() {
+		again, err := b.Move(ctx, group, next("e1", castOn, row(2)))
+		must(t, err)
+		equal(t, "the move with the same event", again.Repeated, true)
+	})
+}
+
+func testBoard(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren, odo, "terminal:tansy")
+	m := next("e1", castOn, row(2))
+	_, err := b.Move(ctx, group, m)
+	must(t, err)
+	board, err := b.Board(ctx, group)
+	must(t, err)
+	equal(t, "the board", board, []session.Standing{{Member: wren, Done: 192}, {Member: odo}, {Member: "terminal:tansy"}})
+	back := next("e2", row(2), castOn)
+	back.How, back.Done = "back", 0
+	_, err = b.Move(ctx, group, back)
+	must(t, err)
+	board, err = b.Board(ctx, group)
+	must(t, err)
+	equal(t, "the board after going back", board, []session.Standing{{Member: odo}, {Member: "terminal:tansy"}, {Member: wren}})
+}
+
+func testPerson(t *testing.T, b bench) {
+	ctx := t.Context()
+	person, err := b.Person(ctx, wren)
+	must(t, err)
+	equal(t, "a person nobody knows", person, session.Person{})
+	b.begin(t, wren)
+	other := about
+	other.ID = "second"
+	must(t, b.Start(ctx, other, pattern))
+	_, err = b.Join(ctx, "second", wren, castOn, nil, "", evening)
+	must(t, err)
+	must(t, b.Prefer(ctx, wren, session.Preferences{Units: "inches", Voice: "slow"}))
+	must(t, b.Prefer(ctx, wren, session.Preferences{Voice: "quick"}))
+	want := session.Person{Knitalongs: []string{group, "second"}, Preferences: session.Preferences{On: "second", Units: "inches", Voice: "quick"}}
+	person, err = b.Person(ctx, wren)
+	must(t, err)
+	equal(t, "the person", person, want)
+
+	must(t, b.Prefer(ctx, wren, session.Preferences{On: group}))
+	b.unchanged(t, func() {
+		err := b.Prefer(ctx, wren, session.Preferences{On: "third", Units: "metric"})
+		refused(t, "being on one not joined", err, session.ErrNotJoined)
+	})
+	must(t, b.Leave(ctx, group, wren))
+	want.On, want.Knitalongs = "", []string{"second"}
+	person, err = b.Person(ctx, wren)
+	must(t, err)
+	equal(t, "the person after leaving the one she was on", person, want)
+	_, err = b.Join(ctx, group, wren, castOn, nil, "", evening)
+	must(t, err)
+	must(t, b.Leave(ctx, "second", wren))
+	want.On, want.Knitalongs = group, []string{group}
+	person, err = b.Person(ctx, wren)
+	must(t, err)
+	equal(t, "the person after leaving the other", person, want)
+}
+
+func testNoScript(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	at := b.walk(t, castOn, 2)
+	must(t, b.client.ScriptFlush(ctx).Err())
+	b.walk(t, at, 4)
+}
+
+func testWholeState(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	_, err := b.Set(ctx, group, wren, map[string]string{"reading": "steps", "crosses": "short"})
+	must(t, err)
+	_, err = b.Move(ctx, group, next("e1", castOn, row(2)))
+	must(t, err)
+	_, err = b.Move(ctx, group, next("e2", row(2), row(3)))
+	must(t, err)
+	_, err = b.Undo(ctx, group, wren, "e3", row(3), evening)
+	must(t, err)
+	must(t, b.Stumble(ctx, group, wren, "Lanterns", 2, "e2"))
+
+	const (
+		brim = "Brim\t1\t0\t1\tmedium\t"
+		two  = "Lanterns\t2\t0\t1\tmedium\tLanterns 5-8"
+		tri  = "Lanterns\t3\t0\t1\tmedium\tLanterns 5-8"
+		when = "1700000000123"
+	)
+	equal(t, "every key", b.dump(t), map[string]any{
+		"clew:{harbour-lamp}:about":     map[string]string{"title": "The Harbour Lamp hat", "host": "discord:40961", "channel": "lamp-room", "started": when, "revision": "1"},
+		"clew:{harbour-lamp}:revisions": []string{pattern},
+		"clew:{harbour-lamp}:board":     []redis.Z{{Member: "terminal:wren", Score: 192}},
+		"clew:{harbour-lamp}:stumbles":  map[string]string{"2\tLanterns": "1"},
+		"clew:{harbour-lamp}:log:terminal:wren": []string{
+			when + "\tundo\t" + tri + "\t" + two, when + "\tnext\t" + two + "\t" + tri, when + "\tnext\t" + brim + "\t" + two,
+		},
+		"clew:{harbour-lamp}:place:terminal:wren": map[string]string{
+			"section": "Lanterns", "row": "2", "step": "0", "revision": "1", "size": "medium", "leftout": "Lanterns 5-8",
+			"done": "192", "settings": "crosses=short\nreading=steps\n", "joined": "1",
+			"undo": "1", "undo#1": brim + "\t0",
+			"event": "3", "event#1": "e1", "event#2": "e2", "event#3": "e3",
+			"event:e1": "you are at row c", "event:e2": "you are at row d", "event:e3": "",
+			"stumble": "1", "stumble#1": "e2", "stumble:e2": "",
+		},
+		"clew:person:terminal:wren": map[string]string{"joined:harbour-lamp": when, "on": "harbour-lamp"},
+	})
+}
+
+func testConcurrent(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	const callers, moves = 8, 15 // 120 in all: the log holds every one
+	var wg sync.WaitGroup
+	for c := range callers {
+		wg.Go(func() {
+			at := castOn
+			for n := range moves {
+				for {
+					m := next(fmt.Sprintf("c%d.%d", c, n), at, row(at.Row+1))
+					_, err := b.Move(ctx, group, m)
+					var stale *session.Stale
+					if errors.As(err, &stale) {
+						at = stale.Now
+						continue
+					}
+					if err != nil {
+						t.Errorf("caller %d, move %d: %v", c, n, err)
+						return
+					}
+					at = m.To
+					break
+				}
+			}
+		})
+	}
+	wg.Wait()
+	state, err := b.State(ctx, group, wren)
+	must(t, err)
+	equal(t, "the last row", state.Place, row(1+callers*moves))
+	entries, err := b.Log(ctx, group, wren, 0)
+	must(t, err)
+	equal(t, "moves in the log", len(entries), callers*moves)
+	for i, e := range entries[:len(entries)-1] {
+		equal(t, "each move leaves where the one before ended", e.From, entries[i+1].To)
+	}
+}
+
+func testConcurrentRepeats(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	const callers = 12
+	var wg sync.WaitGroup
+	var mu sync.Mutex
+	repeated := 0
+	for range callers {
+		wg.Go(func() {
+			moved, err := b.Move(ctx, group, next("e1", castOn, row(2)))
+			mu.Lock()
+			defer mu.Unlock()
+			if err != nil {
+				t.Error(err)
+			}
+			if moved.Repeated {
+				repeated++
+			}
+			if moved.Place != row(2) {
+				t.Errorf("found %v, expected row 2", moved.Place)
+			}
+		})
+	}
+	wg.Wait()
+	equal(t, "callers told that it was answered before", repeated, callers-1)
+}

@@ -1,0 +1,109 @@
+package session
+
+import (
+	"context"
+	_ "embed"
+	"time"
+
+	"github.com/redis/go-redis/v9"
+)
+
+//go:embed lua/join.lua
+var joinSource string
+
+var joinScript = placeScript(joinSource)
+
+// Join puts a new member at a place with nothing done and these settings (as for
+// Set), and makes the knit-along the one that the person is on. A member who has joined already
+// keeps place and settings, and Repeated is set; one who had left comes back
+// to them.
+//
+// Errors: ErrUnknownKnitalong. Joining again is safe after any error.
+func (s *Store) Join(ctx context.Context, id string, member Member, place Place, settings map[string]string, event string, at time.Time) (Moved, error) {
+	if err := firstError(checkID(id), member.check(), place.check(), checkSettings(settings), checkEvent(event)); err != nil {
+		return Moved{}, err
+	}
+	args := place.append([]any{string(member), event})
+	reply, err := s.run(ctx, joinScript, []string{placeKey(id, member), boardKey(id), aboutKey(id)},
+		append(args, encodeSettings(settings))...)
+	if err != nil {
+		return Moved{}, err
+	}
+	moved, err := stateReply(reply)
+	if err != nil || !moved.Joined {
+		return moved, err
+	}
+	// The person is outside of the knit-along's hash tag, so this can't be part
+	// of the script. It comes second: a person never points at a knit-along
+	// without a place in it.
+	return moved, s.joined(ctx, id, member, at)
+}
+
+//go:embed lua/leave.lua
+var leaveSource string
+
+var leaveScript = placeScript(leaveSource)
+
+// Leave takes a member off the board and out of the person's knit-alongs. The
+// place stays, for Join to come back to.
+//
+// Errors: ErrNotJoined, ErrUnknownKnitalong. Leaving again is safe after any error.
+func (s *Store) Leave(ctx context.Context, id string, member Member) error {
+	if err := firstError(checkID(id), member.check()); err != nil {
+		return err
+	}
+	if err := s.part(ctx, id, member, ""); err != nil {
+		return err
+	}
+	reply, err := s.run(ctx, leaveScript, []string{placeKey(id, member), boardKey(id), aboutKey(id)}, string(member))
+	if err != nil {
+		return err
+	}
+	return refusals[reply[0]]
+}
+
+//go:embed lua/forget.lua
+var forgetSource string
+
+var forgetScript = redis.NewScript(forgetSource)
+
+// Forget removes all that the knit-along keeps of a member: place, settings, log
+// and board figure. The person goes too when this was the only knit-along
+// joined. Stumbles carry no name and stay. Forgetting whom nobody knows is no
+// error.
+func (s *Store) Forget(ctx context.Context, id string, member Member) error {
+	if err := firstError(checkID(id), member.check()); err != nil {
+		return err
+	}
+	if err := s.part(ctx, id, member, "all"); err != nil {
+		return err
+	}
+	_, err := s.run(ctx, forgetScript, []string{placeKey(id, member), logKey(id, member), boardKey(id)}, string(member))
+	return err
+}
+
+//go:embed lua/set.lua
+var setSource string
+
+var setScript = placeScript(setSource)
+
+// Set changes the settings named and leaves the others; an empty value removes
+// one. Names are 1 to 32 small letters and hyphens, values one line of up to 256
+// bytes.
+//
+// Errors: ErrNotJoined, ErrUnknownKnitalong.
+func (s *Store) Set(ctx context.Context, id string, member Member, settings map[string]string) (State, error) {
+	if err := firstError(checkID(id), member.check(), checkSettings(settings)); err != nil {
+		return State{}, err
+	}
+	var args []any
+	for name, value := range settings {
+		args = append(args, name, value)
+	}
+	reply, err := s.run(ctx, setScript, []string{placeKey(id, member), aboutKey(id)}, args...)
+	if err != nil {
+		return State{}, err
+	}
+	moved, err := stateReply(reply)
+	return moved.State, err
+}

@@ -1,0 +1,17 @@
+package session
+
+// The keys of one knit-along share the hash tag {id}, so that a script may use
+// them together in a Redis Cluster. Ids and members hold no colon and no brace
+// beyond the one between a member's platform and user, so no two spellings meet
+// in one key.
+
+func aboutKey(id string) string     { return "clew:{" + id + "}:about" }
+func revisionsKey(id string) string { return "clew:{" + id + "}:revisions" }
+func boardKey(id string) string     { return "clew:{" + id + "}:board" }
+func stumblesKey(id string) string  { return "clew:{" + id + "}:stumbles" }
+
+func placeKey(id string, m Member) string { return "clew:{" + id + "}:place:" + string(m) }
+func logKey(id string, m Member) string   { return "clew:{" + id + "}:log:" + string(m) }
+
+// personKey is outside of every knit-along: a person may be in several.
+func personKey(m Member) string { return "clew:person:" + string(m) }

@@ -1,0 +1,111 @@
+package session
+
+import (
+	"context"
+	_ "embed"
+	"errors"
+	"fmt"
+	"strconv"
+	"time"
+
+	"github.com/redis/go-redis/v9"
+)
+
+// About describes a knit-along.
+type About struct {
+	ID       string // 1 to 64 letters, digits, hyphens, full stops and underscores
+	Title    string // 1 to 256 bytes
+	Host     Member
+	Channel  string    // where it is held, in its platform's own terms; up to 256 bytes
+	Started  time.Time // kept to the millisecond
+	Revision int       // the pattern's current revision, from 1; Start ignores it
+}
+
+//go:embed lua/start.lua
+var startSource string
+
+var startScript = redis.NewScript(startSource)
+
+// Start begins a knit-along whose first revision is this pattern, a text of 1 to
+// PatternSize bytes.
+//
+// Errors: ErrStarted when there is one of that id; it is left as it was.
+func (s *Store) Start(ctx context.Context, about About, pattern string) error {
+	err := firstError(checkID(about.ID), checkText("the title", about.Title, 1, 256), about.Host.check(),
+		checkText("the channel", about.Channel, 0, 256), checkPattern(pattern))
+	if err != nil {
+		return err
+	}
+	reply, err := s.run(ctx, startScript, []string{aboutKey(about.ID), revisionsKey(about.ID)},
+		about.Title, string(about.Host), about.Channel, about.Started.UnixMilli(), pattern)
+	if err != nil {
+		return err
+	}
+	return refusals[reply[0]]
+}
+
+//go:embed lua/revise.lua
+var reviseSource string
+
+var reviseScript = redis.NewScript(reviseSource)
+
+// AddRevision makes a text of 1 to PatternSize bytes the pattern's current
+// revision and gives its number. A text that is the current revision already is
+// not added again.
+//
+// Errors: ErrUnknownKnitalong.
+func (s *Store) AddRevision(ctx context.Context, id, pattern string) (int, error) {
+	if err := firstError(checkID(id), checkPattern(pattern)); err != nil {
+		return 0, err
+	}
+	reply, err := s.run(ctx, reviseScript, []string{aboutKey(id), revisionsKey(id)}, pattern)
+	if err != nil {
+		return 0, err
+	}
+	if err := refusals[reply[0]]; err != nil {
+		return 0, err
+	}
+	return strconv.Atoi(reply[1])
+}
+
+// About describes the knit-along of that id.
+//
+// Errors: ErrUnknownKnitalong.
+func (s *Store) About(ctx context.Context, id string) (About, error) {
+	if err := checkID(id); err != nil {
+		return About{}, err
+	}
+	fields, err := s.client.HGetAll(ctx, aboutKey(id)).Result()
+	if err != nil {
+		return About{}, failure(err, false)
+	}
+	if len(fields) == 0 {
+		return About{}, ErrUnknownKnitalong
+	}
+	ms, timeErr := strconv.ParseInt(fields["started"], 10, 64)
+	revision, revisionErr := strconv.Atoi(fields["revision"])
+	if err := firstError(timeErr, revisionErr); err != nil {
+		return About{}, fmt.Errorf("what is stored about the knit-along %s cannot be read: %w", id, err)
+	}
+	return About{
+		ID: id, Title: fields["title"], Host: Member(fields["host"]), Channel: fields["channel"],
+		Started: time.UnixMilli(ms).UTC(), Revision: revision,
+	}, nil
+}
+
+// Pattern gives the text of a revision, counted from 1; 0 is the current one.
+//
+// Errors: ErrUnknownRevision, ErrUnknownKnitalong.
+func (s *Store) Pattern(ctx context.Context, id string, revision int) (string, error) {
+	if err := firstError(checkID(id), checkNumber("the revision", int64(revision), 0)); err != nil {
+		return "", err
+	}
+	text, err := s.client.LIndex(ctx, revisionsKey(id), int64(revision)-1).Result()
+	if errors.Is(err, redis.Nil) {
+		return "", firstError(s.mustExist(ctx, id), ErrUnknownRevision)
+	}
+	if err != nil {
+		return "", failure(err, false)
+	}
+	return text, nil
+}

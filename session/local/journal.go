@@ -1,0 +1,223 @@
+package local
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// file is what the journal needs of the file that it writes.
+type file interface {
+	io.Writer
+	io.ReaderAt
+	Truncate(size int64) error
+	Sync() error
+	Close() error
+}
+
+// journal is the file of all writes, in groups that count as a whole or not at
+// all.
+type journal struct {
+	path   string
+	f      file
+	size   int64 // bytes in whole groups
+	base   int64 // bytes that the data needed when it was last measured
+	groups int64 // groups appended since the journal was opened
+}
+
+// openJournal opens the folder's journal, and makes an empty one, on the disk for good,
+// where there is none.
+func openJournal(dir string) (*journal, error) {
+	path := filepath.Join(dir, journalName)
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_APPEND, 0o600)
+	if err != nil {
+		return nil, fmt.Errorf("the journal cannot be opened: %w", err)
+	}
+	info, err := f.Stat()
+	if err == nil {
+		err = syncFolder(dir)
+	}
+	if err != nil {
+		return nil, errors.Join(fmt.Errorf("the journal cannot be opened: %w", err), f.Close())
+	}
+	return &journal{path: path, f: f, size: info.Size()}, nil
+}
+
+// encodeGroup spells commands that count as a whole: one as it is, several
+// between MULTI and EXEC.
+func encodeGroup(group [][]string) []byte {
+	var b []byte
+	if len(group) > 1 {
+		b = appendCommand(b, "MULTI")
+	}
+	for _, args := range group {
+		b = appendCommand(b, args...)
+	}
+	if len(group) > 1 {
+		b = appendCommand(b, "EXEC")
+	}
+	return b
+}
+
+// append hands a group to the system in one write and gives its number, counted
+// from 1. After an error part of it may be in the file, until dropPartial.
+func (j *journal) append(group [][]string) (int64, error) {
+	n, err := j.f.Write(encodeGroup(group))
+	if err != nil {
+		return 0, err
+	}
+	j.size += int64(n)
+	j.groups++
+	return j.groups, nil
+}
+
+// dropPartial cuts off what a failed append left.
+func (j *journal) dropPartial() error { return j.f.Truncate(j.size) }
+
+func (j *journal) close() error { return errors.Join(j.f.Sync(), j.f.Close()) }
+
+// damage is the place from which a journal cannot be read.
+type damage struct {
+	at    int64 // the first byte that is in no whole group
+	cut   bool  // the file simply ends there, in the middle of a group
+	cause error
+}
+
+// replay hands every command of the whole groups in the first limit bytes to
+// apply, in order. It gives the damage that stopped it, or nil where it came to
+// the end; the error is that of reading the file.
+func (j *journal) replay(limit int64, apply func(args []string) error) (*damage, error) {
+	in := &failing{r: io.NewSectionReader(j.f, 0, limit)}
+	found := replay(in, apply)
+	if in.err != nil {
+		return nil, fmt.Errorf("the journal %s cannot be read: %w", j.path, in.err)
+	}
+	return found, nil
+}
+
+// failing keeps an error of the disk apart from the damage that it looks like.
+type failing struct {
+	r   io.Reader
+	err error
+}
+
+func (f *failing) Read(p []byte) (int, error) {
+	n, err := f.r.Read(p)
+	if err != nil && err != io.EOF {
+		f.err = err
+	}
+	return n, err
+}
+
+func replay(in io.Reader, apply func(args []string) error) *damage {
+	r := bufio.NewReader(in)
+	var at int64
+	for {
+		group, size, err := readGroup(r)
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		for _, args := range group {
+			if err == nil {
+				err = apply(args)
+			}
+		}
+		if err != nil {
+			return &damage{at: at, cut: errors.Is(err, io.ErrUnexpectedEOF), cause: err}
+		}
+		at += size
+	}
+}
+
+// readGroup reads one group of writes and tells how many bytes it took. It gives
+// io.EOF where the input ends before the group and io.ErrUnexpectedEOF where it
+// ends within.
+func readGroup(r *bufio.Reader) (group [][]string, size int64, err error) {
+	args, size, err := readCommand(r)
+	if err != nil {
+		return nil, size, err
+	}
+	if !isCommand(args, "MULTI") {
+		return [][]string{args}, size, checkWrite(args)
+	}
+	for {
+		args, n, err := readCommand(r)
+		size += n
+		if err != nil {
+			return nil, size, within(err)
+		}
+		if isCommand(args, "EXEC") {
+			return group, size, nil
+		}
+		if err := checkWrite(args); err != nil {
+			return nil, size, err
+		}
+		group = append(group, args)
+	}
+}
+
+func isCommand(args []string, name string) bool {
+	return len(args) == 1 && strings.EqualFold(args[0], name)
+}
+
+func checkWrite(args []string) error {
+	if commands[strings.ToUpper(args[0])] != writing {
+		return fmt.Errorf("%.40q is not a command that the store writes", args[0])
+	}
+	return nil
+}
+
+// setAside moves the bytes from the damage on to a file of their own and cuts
+// them off the journal. The copy is on the disk before anything is cut, so a
+// crash in between only means a second copy.
+func (j *journal) setAside(dir string, found *damage) (notice string, err error) {
+	name, err := j.copyTail(dir, found.at)
+	if err == nil {
+		err = j.f.Truncate(found.at)
+	}
+	if err == nil {
+		err = j.f.Sync()
+	}
+	if err != nil {
+		return "", fmt.Errorf("the damaged end of the journal %s cannot be set aside: %w", j.path, err)
+	}
+	what := "was damaged"
+	if found.cut {
+		what = "had been cut off in mid-write"
+	}
+	notice = fmt.Sprintf("The journal %s %s. The %d bytes before that were kept; the %d bytes after it are now in %s (%v).",
+		j.path, what, found.at, j.size-found.at, name, found.cause)
+	j.size = found.at
+	return notice, nil
+}
+
+// copyTail writes the journal's bytes from one on to the first free
+// clew.aof.cut-1, clew.aof.cut-2 ...
+func (j *journal) copyTail(dir string, from int64) (name string, err error) {
+	var f *os.File
+	for n := 1; ; n++ {
+		name = filepath.Join(dir, fmt.Sprintf("%s.cut-%d", journalName, n))
+		f, err = os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+		if !errors.Is(err, os.ErrExist) {
+			break
+		}
+	}
+	if err != nil {
+		return "", err
+	}
+	_, err = io.Copy(f, io.NewSectionReader(j.f, from, j.size-from))
+	return name, errors.Join(err, f.Sync(), f.Close(), syncFolder(dir))
+}
+
+// syncFolder makes names that were added to a folder last.
+func syncFolder(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	return errors.Join(d.Sync(), d.Close())
+}

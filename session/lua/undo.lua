@@ -1,0 +1,55 @@
+-- Takes back a member's newest move that was not taken back yet.
+--
+-- KEYS  1 the member's place (hash)   2 the member's log (list)
+--       3 the board (sorted set)      4 about the knit-along (hash)
+-- ARGV  1 member   2 event id, '' for none
+--       3-8 the place that the caller believes the member to be at: section,
+--       row, step (from 0), revision (from 1), size, rows left out
+--       9 when, in ms since 1970
+-- Gives {code, stored answer, the nine fields}:
+--       moved      the fields are those after the move was taken back
+--       repeated   the event was answered before; nothing was written
+--       stale      the member is somewhere else; nothing was written
+--       nothing    there is no move to take back; nothing was written
+--    or {code} alone, with nothing written:
+--       not-joined   the member has not joined, or has left
+--       unknown      there is no such knit-along
+local place, logKey, board, about = KEYS[1], KEYS[2], KEYS[3], KEYS[4]
+local member, event, at = ARGV[1], ARGV[2], ARGV[9]
+
+local now = current(place)
+if not now[1] then
+  return absent(about)
+end
+local stored = known(place, 'event', event)
+if stored then
+  return reply('repeated', stored, now)
+end
+if now[JOINED] ~= '1' then
+  return {'not-joined'}
+end
+if differs(now, 3) then
+  return reply('stale', '', now)
+end
+local slot = tonumber(redis.call('HGET', place, 'undo') or '0')
+local left = redis.call('HGET', place, 'undo#' .. slot)
+if not left then
+  return reply('nothing', '', now)
+end
+
+-- From here on every line may write.
+remember(place, 'event', event, '')
+local to = {}
+for value in string.gmatch(left .. '\t', '([^\t]*)\t') do
+  to[#to + 1] = value
+end
+to[SETTINGS], to[JOINED] = now[SETTINGS], now[JOINED]
+redis.call('HDEL', place, 'undo#' .. slot)
+redis.call('HSET', place,
+  'section', to[1], 'row', to[2], 'step', to[3], 'revision', to[4], 'size', to[5], 'leftout', to[6],
+  'done', to[DONE], 'undo', (slot - 1) % UNDOS)
+if now[DONE] ~= to[DONE] then
+  redis.call('ZADD', board, to[DONE], member)
+end
+log(logKey, at, 'undo', now, to)
+return reply('moved', '', to)

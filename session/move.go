@@ -1,0 +1,69 @@
+package session
+
+import (
+	"context"
+	_ "embed"
+	"time"
+)
+
+//go:embed lua/move.lua
+var moveSource string
+
+var moveScript = placeScript(moveSource)
+
+// Move takes a member from m.From to m.To, in one round trip, and remembers the
+// move for Undo and in the log. An event that was answered before moves nothing
+// and gets the answer stored then, wherever the member is by now. A move to the
+// very place that the member is at is remembered as an event only.
+//
+// Errors: *Stale when the member is not at m.From, ErrNotJoined,
+// ErrUnknownKnitalong. After an error nothing has moved, unless it is
+// ErrUncertain.
+func (s *Store) Move(ctx context.Context, id string, m Move) (Moved, error) {
+	if err := firstError(checkID(id), m.check()); err != nil {
+		return Moved{}, err
+	}
+	reply, err := s.run(ctx, moveScript, moveKeys(id, m.Member), m.args()...)
+	if err != nil {
+		return Moved{}, err
+	}
+	return stateReply(reply)
+}
+
+// args are the arguments that lua/move.lua documents.
+func (m Move) args() []any {
+	args := make([]any, 0, 18)
+	args = append(args, string(m.Member), m.Event)
+	args = m.From.append(args)
+	args = m.To.append(args)
+	return append(args, m.Done, m.How, m.At.UnixMilli(), m.Answer)
+}
+
+func moveKeys(id string, m Member) []string {
+	return []string{placeKey(id, m), logKey(id, m), boardKey(id), aboutKey(id)}
+}
+
+//go:embed lua/undo.lua
+var undoSource string
+
+var undoScript = placeScript(undoSource)
+
+// Undo takes back the member's newest move that was not taken back yet: the
+// whole place that the move left, with its revision, size and rows left out, and
+// the stitches done there. UndoDepth moves can be taken back. The event, which
+// may be empty, takes nothing back twice.
+//
+// Errors: *Stale when the member is not at from, ErrNothingToUndo, ErrNotJoined,
+// ErrUnknownKnitalong. After an error nothing has moved, unless it is
+// ErrUncertain.
+func (s *Store) Undo(ctx context.Context, id string, member Member, event string, from Place, at time.Time) (Moved, error) {
+	if err := firstError(checkID(id), member.check(), checkEvent(event), from.check()); err != nil {
+		return Moved{}, err
+	}
+	args := from.append([]any{string(member), event})
+	reply, err := s.run(ctx, undoScript, moveKeys(id, member), append(args, at.UnixMilli())...)
+	if err != nil {
+		return Moved{}, err
+	}
+	return stateReply(reply)
+}

@@ -1,0 +1,92 @@
+package session
+
+import (
+	"context"
+	_ "embed"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/redis/go-redis/v9"
+)
+
+// Preferences are a person's own, whichever knit-along they are on. Each is up
+// to 64 bytes; an empty one was never chosen.
+type Preferences struct {
+	On    string // the id of the knit-along that requests are about
+	Units string
+	Voice string
+}
+
+// Person is what is kept of somebody across knit-alongs.
+type Person struct {
+	Preferences
+	Knitalongs []string // the ids of those joined and not left, in order
+}
+
+// joinedField opens the name of the field for a knit-along joined; its value is
+// the time of joining, in milliseconds since 1970.
+const joinedField = "joined:"
+
+// Person gives what is kept of somebody; nothing is kept of one who never joined
+// a knit-along.
+func (s *Store) Person(ctx context.Context, member Member) (Person, error) {
+	if err := member.check(); err != nil {
+		return Person{}, err
+	}
+	fields, err := s.client.HGetAll(ctx, personKey(member)).Result()
+	if err != nil {
+		return Person{}, failure(err, false)
+	}
+	person := Person{Preferences: Preferences{On: fields["on"], Units: fields["units"], Voice: fields["voice"]}}
+	for field := range fields {
+		if id, ok := strings.CutPrefix(field, joinedField); ok {
+			person.Knitalongs = append(person.Knitalongs, id)
+		}
+	}
+	slices.Sort(person.Knitalongs)
+	return person, nil
+}
+
+//go:embed lua/prefer.lua
+var preferSource string
+
+var preferScript = redis.NewScript(preferSource)
+
+// Prefer changes the preferences that are not empty and leaves the others.
+//
+// Errors: ErrNotJoined when p.On is a knit-along that the person has not joined;
+// nothing is changed.
+func (s *Store) Prefer(ctx context.Context, member Member, p Preferences) error {
+	err := firstError(member.check(), checkText("the knit-along's id", p.On, 0, 64),
+		checkText("the units", p.Units, 0, 64), checkText("the voice", p.Voice, 0, 64))
+	if err != nil {
+		return err
+	}
+	reply, err := s.run(ctx, preferScript, []string{personKey(member)}, p.On, p.Units, p.Voice)
+	if err != nil {
+		return err
+	}
+	return refusals[reply[0]]
+}
+
+// joined notes that the person has joined a knit-along and is on it.
+func (s *Store) joined(ctx context.Context, id string, member Member, at time.Time) error {
+	err := s.client.HSet(ctx, personKey(member), joinedField+id, at.UnixMilli(), "on", id).Err()
+	if err != nil {
+		return failure(err, true)
+	}
+	return nil
+}
+
+//go:embed lua/part.lua
+var partSource string
+
+var partScript = redis.NewScript(partSource)
+
+// part notes that the person is no longer in a knit-along; with all, nothing is
+// kept of a person who is in none.
+func (s *Store) part(ctx context.Context, id string, member Member, all string) error {
+	_, err := s.run(ctx, partScript, []string{personKey(member)}, id, all)
+	return err
+}

@@ -1,0 +1,128 @@
+package session
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// State gives where a member stands; the zero State, not joined, for one who
+// never joined.
+//
+// Errors: ErrUnknownKnitalong.
+func (s *Store) State(ctx context.Context, id string, member Member) (State, error) {
+	if err := firstError(checkID(id), member.check()); err != nil {
+		return State{}, err
+	}
+	values, err := s.client.HMGet(ctx, placeKey(id, member), stateFields...).Result()
+	if err != nil {
+		return State{}, failure(err, false)
+	}
+	fields := make([]string, len(values))
+	for i, value := range values {
+		fields[i], _ = value.(string)
+	}
+	if fields[0] == "" { // no section's name is empty: there is no hash
+		return State{Settings: map[string]string{}}, s.mustExist(ctx, id)
+	}
+	return decodeState(fields)
+}
+
+// mustExist gives ErrUnknownKnitalong where there is none of that id.
+func (s *Store) mustExist(ctx context.Context, id string) error {
+	n, err := s.client.Exists(ctx, aboutKey(id)).Result()
+	if err != nil {
+		return failure(err, false)
+	}
+	if n == 0 {
+		return ErrUnknownKnitalong
+	}
+	return nil
+}
+
+// Entry is one move in a member's log.
+type Entry struct {
+	At       time.Time
+	How      string
+	From, To Place
+}
+
+// Log gives a member's newest moves, the newest first: up to n of them, or all
+// that are kept (LogLength) where n is 0 or less. A member without moves, or
+// one who never joined, has an empty log.
+func (s *Store) Log(ctx context.Context, id string, member Member, n int) ([]Entry, error) {
+	if err := firstError(checkID(id), member.check()); err != nil {
+		return nil, err
+	}
+	if n <= 0 || n > LogLength {
+		n = LogLength
+	}
+	texts, err := s.client.LRange(ctx, logKey(id, member), 0, int64(n)-1).Result()
+	if err != nil {
+		return nil, failure(err, false)
+	}
+	entries := make([]Entry, len(texts))
+	for i, text := range texts {
+		if entries[i], err = decodeEntry(text); err != nil {
+			return nil, err
+		}
+	}
+	return entries, nil
+}
+
+// decodeEntry reads what log of lua/prelude.lua wrote.
+func decodeEntry(text string) (Entry, error) {
+	fields := strings.Split(text, "\t")
+	if len(fields) != 2+2*placeFields {
+		return Entry{}, fmt.Errorf("the stored log has %d values in a line, expected %d", len(fields), 2+2*placeFields)
+	}
+	ms, err := strconv.ParseInt(fields[0], 10, 64)
+	if err != nil {
+		return Entry{}, fmt.Errorf("the stored log has %q for a time, expected milliseconds", fields[0])
+	}
+	from, err := decodePlace(fields[2 : 2+placeFields])
+	if err != nil {
+		return Entry{}, err
+	}
+	to, err := decodePlace(fields[2+placeFields:])
+	if err != nil {
+		return Entry{}, err
+	}
+	return Entry{At: time.UnixMilli(ms).UTC(), How: fields[1], From: from, To: to}, nil
+}
+
+// Standing is a member's figure on the board.
+type Standing struct {
+	Member Member
+	Done   int64 // stitches done
+}
+
+// Board gives every member who has joined and not left, the one with the most
+// stitches first, equal ones by name.
+//
+// Errors: ErrUnknownKnitalong.
+func (s *Store) Board(ctx context.Context, id string) ([]Standing, error) {
+	if err := checkID(id); err != nil {
+		return nil, err
+	}
+	scores, err := s.client.ZRangeWithScores(ctx, boardKey(id), 0, -1).Result()
+	if err != nil {
+		return nil, failure(err, false)
+	}
+	if len(scores) == 0 {
+		return nil, s.mustExist(ctx, id)
+	}
+	board := make([]Standing, len(scores))
+	for i, score := range scores {
+		name, _ := score.Member.(string)
+		board[i] = Standing{Member: Member(name), Done: int64(score.Score)}
+	}
+	slices.SortFunc(board, func(a, b Standing) int {
+		return cmp.Or(cmp.Compare(b.Done, a.Done), cmp.Compare(a.Member, b.Member))
+	})
+	return board, nil
+}
