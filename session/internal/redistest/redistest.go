@@ -4,12 +4,11 @@ package redistest
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"net"
 	"os"
 	"os/exec"
-	"strconv"
+	"strings"
 	"syscall"
 	"testing"
 	"time"
@@ -134,18 +133,13 @@ func StartCluster(t testing.TB) []string {
 }
 
 func clusterReady(ctx context.Context, node *redis.Client, nodes int) error {
-	ranges, err := node.ClusterSlots(ctx).Result()
+	info, err := node.ClusterInfo(ctx).Result()
 	if err != nil {
 		return err
 	}
-	if len(ranges) != nodes {
-		return fmt.Errorf("it knows %d ranges of slots, expected %d", len(ranges), nodes)
-	}
-	// CLUSTERDOWN until the node takes the cluster for complete.
-	for i := range nodes * 20 {
-		err := node.Get(ctx, "probe"+strconv.Itoa(i)).Err()
-		if err != nil && !errors.Is(err, redis.Nil) && !redis.HasErrorPrefix(err, "MOVED") {
-			return err
+	for _, line := range []string{"cluster_state:ok", "cluster_slots_ok:16384", fmt.Sprintf("cluster_size:%d", nodes)} {
+		if !strings.Contains(info, line+"\r\n") {
+			return fmt.Errorf("it does not say %s", line)
 		}
 	}
 	return nil

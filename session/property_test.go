@@ -1,0 +1,252 @@
+package session_test
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+
+	"clew/session"
+	"clew/session/local"
+)
+
+// model is the store told plainly: one member's slices and maps, with no rings
+// and no keys.
+type model struct {
+	session.State
+	there    bool
+	undo     []session.State
+	events   []string // the newest last
+	answers  map[string]string
+	log      []session.Entry // the newest first
+	stumbled map[string]int64
+	heard    []string // the events of stumbles, the newest last
+}
+
+func newModel() *model { return &model{answers: map[string]string{}, stumbled: map[string]int64{}} }
+
+func (m *model) repeated(event string) bool { return event != "" && slices.Contains(m.events, event) }
+
+func (m *model) remember(event, answer string) {
+	if event == "" {
+		return
+	}
+	m.answers[event] = answer
+	m.events = append(m.events, event)
+	if len(m.events) > session.EventsKept {
+		m.events = m.events[1:]
+	}
+}
+
+func (m *model) logged(e session.Entry) {
+	m.log = slices.Insert(m.log, 0, e)
+	m.log = m.log[:min(len(m.log), session.LogLength)]
+}
+
+func (m *model) move(mv session.Move) (session.Moved, error) {
+	switch {
+	case !m.there:
+		return session.Moved{}, session.ErrNotJoined
+	case m.repeated(mv.Event):
+		return session.Moved{State: m.State, Repeated: true, Answer: m.answers[mv.Event]}, nil
+	case !m.Joined:
+		return session.Moved{}, session.ErrNotJoined
+	case m.Place != mv.From:
+		return session.Moved{}, &session.Stale{Now: m.Place}
+	}
+	m.remember(mv.Event, mv.Answer)
+	if mv.To != m.Place || mv.Done != m.Done {
+		m.undo = append(m.undo, m.State)
+		if len(m.undo) > session.UndoDepth {
+			m.undo = m.undo[1:]
+		}
+		m.logged(session.Entry{At: evening, How: mv.How, From: m.Place, To: mv.To})
+		m.Place, m.Done = mv.To, mv.Done
+	}
+	return session.Moved{State: m.State}, nil
+}
+
+func (m *model) takeBack(event string, from session.Place) (session.Moved, error) {
+	switch {
+	case !m.there:
+		return session.Moved{}, session.ErrNotJoined
+	case m.repeated(event):
+		return session.Moved{State: m.State, Repeated: true, Answer: m.answers[event]}, nil
+	case !m.Joined:
+		return session.Moved{}, session.ErrNotJoined
+	case m.Place != from:
+		return session.Moved{}, &session.Stale{Now: m.Place}
+	case len(m.undo) == 0:
+		return session.Moved{}, session.ErrNothingToUndo
+	}
+	m.remember(event, "")
+	last := m.undo[len(m.undo)-1]
+	m.undo = m.undo[:len(m.undo)-1]
+	m.logged(session.Entry{At: evening, How: "undo", From: m.Place, To: last.Place})
+	m.Place, m.Done = last.Place, last.Done
+	return session.Moved{State: m.State}, nil
+}
+
+func (m *model) join(event string) session.Moved {
+	if m.Joined || m.repeated(event) {
+		return session.Moved{State: m.State, Repeated: true}
+	}
+	if !m.there {
+		m.State, m.there = session.State{Place: castOn}, true
+	}
+	m.Joined = true
+	m.remember(event, "")
+	return session.Moved{State: m.State}
+}
+
+func (m *model) stumble(section string, row int, event string) error {
+	switch {
+	case !m.there:
+		return session.ErrNotJoined
+	case event != "" && slices.Contains(m.heard, event):
+		return nil
+	case !m.Joined:
+		return session.ErrNotJoined
+	}
+	if event != "" {
+		m.heard = append(m.heard, event)
+		m.heard = m.heard[max(0, len(m.heard)-session.EventsKept):]
+	}
+	m.stumbled[fmt.Sprintf("%d\t%s", row, section)]++
+	return nil
+}
+
+// drawPlace gives a place of few, so that stale and equal ones come up often.
+func drawPlace(t *rapid.T, m *model, label string) session.Place {
+	if m.there && rapid.IntRange(0, 9).Draw(t, label+" is where she is") > 1 {
+		return m.Place
+	}
+	return session.Place{
+		Section:  rapid.SampledFrom([]string{"Brim", "Left mitten's thumb", "Überschuß"}).Draw(t, label+" section"),
+		Row:      rapid.IntRange(0, 3).Draw(t, label+" row"),
+		Step:     rapid.IntRange(0, 1).Draw(t, label+" step"),
+		Revision: rapid.IntRange(1, 2).Draw(t, label+" revision"),
+		Size:     rapid.SampledFrom([]string{"", "medium"}).Draw(t, label+" size"),
+		LeftOut:  rapid.SampledFrom([]string{"", "Brim 5-8"}).Draw(t, label+" left out"),
+	}
+}
+
+func drawEvent(t *rapid.T) string {
+	return rapid.SampledFrom(append(make([]string, 8), eventPool...)).Draw(t, "event")
+}
+
+// eventPool has more events than are kept, so that some come again too late.
+var eventPool = func() (pool []string) {
+	for n := range 2 * session.EventsKept {
+		pool = append(pool, fmt.Sprintf("event:%d#", n))
+	}
+	return pool
+}()
+
+func sameResult(t *rapid.T, got, want session.Moved, gotErr, wantErr error) {
+	t.Helper()
+	var stale, wantStale *session.Stale
+	if errors.As(wantErr, &wantStale) {
+		if !errors.As(gotErr, &stale) || *stale != *wantStale {
+			t.Fatalf("found the error %v, expected %v", gotErr, wantErr)
+		}
+	} else if !errors.Is(gotErr, wantErr) {
+		t.Fatalf("found the error %v, expected %v", gotErr, wantErr)
+	}
+	if diff := cmp.Diff(want, got, cmpopts.EquateEmpty()); diff != "" {
+		t.Fatalf("(-expected +found):\n%s", diff)
+	}
+}
+
+// TestAgainstModel lets random requests go to the local store and to the model,
+// closing and opening the store in between.
+func TestAgainstModel(t *testing.T) {
+	outer := t
+	rapid.Check(t, func(t *rapid.T) {
+		ctx, dir := t.Context(), outer.TempDir()
+		l, err := local.Open(dir, local.WithoutSync())
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer func() { l.Close() }()
+		store, m := session.Open(l.Client()), newModel()
+		if err := store.Start(ctx, about, pattern); err != nil {
+			t.Fatal(err)
+		}
+		move := func(t *rapid.T) {
+			mv := session.Move{Member: wren, Event: drawEvent(t), From: drawPlace(t, m, "from"), To: drawPlace(t, m, "to"),
+				How: "next", Done: int64(rapid.IntRange(0, 2).Draw(t, "done")), Answer: rapid.StringN(0, 5, 20).Draw(t, "answer"), At: evening}
+			want, wantErr := m.move(mv)
+			got, err := store.Move(ctx, group, mv)
+			sameResult(t, got, want, err, wantErr)
+		}
+		t.Repeat(map[string]func(*rapid.T){
+			"move":      move,
+			"move more": move,
+			"undo": func(t *rapid.T) {
+				event, from := drawEvent(t), drawPlace(t, m, "from")
+				want, wantErr := m.takeBack(event, from)
+				got, err := store.Undo(ctx, group, wren, event, from, evening)
+				sameResult(t, got, want, err, wantErr)
+			},
+			"join": func(t *rapid.T) {
+				event := drawEvent(t)
+				want := m.join(event)
+				got, err := store.Join(ctx, group, wren, castOn, nil, event, evening)
+				sameResult(t, got, want, err, nil)
+			},
+			"leave": func(t *rapid.T) {
+				var wantErr error
+				if !m.Joined {
+					wantErr = session.ErrNotJoined
+				}
+				m.Joined = false
+				sameResult(t, session.Moved{}, session.Moved{}, store.Leave(ctx, group, wren), wantErr)
+			},
+			"stumble": func(t *rapid.T) {
+				event, place := drawEvent(t), drawPlace(t, m, "row")
+				wantErr := m.stumble(place.Section, place.Row, event)
+				err := store.Stumble(ctx, group, wren, place.Section, place.Row, event)
+				sameResult(t, session.Moved{}, session.Moved{}, err, wantErr)
+			},
+			"close and open": func(t *rapid.T) {
+				if err := l.Close(); err != nil {
+					t.Fatal(err)
+				}
+				if l, err = local.Open(dir, local.WithoutSync()); err != nil {
+					t.Fatal(err)
+				}
+				store = session.Open(l.Client())
+			},
+			"": func(t *rapid.T) { sameAsModel(t, store, m) },
+		})
+	})
+}
+
+// sameAsModel compares all that can be asked of the store with the model.
+func sameAsModel(t *rapid.T, store *session.Store, m *model) {
+	ctx := t.Context()
+	state, stateErr := store.State(ctx, group, wren)
+	log, logErr := store.Log(ctx, group, wren, 0)
+	board, boardErr := store.Board(ctx, group)
+	stumbles, stumblesErr := store.Stumbles(ctx, group)
+	if err := errors.Join(stateErr, logErr, boardErr, stumblesErr); err != nil {
+		t.Fatal(err)
+	}
+	var want []session.Standing
+	if m.Joined {
+		want = []session.Standing{{Member: wren, Done: m.Done}}
+	}
+	stumbled := map[string]int64{}
+	for _, s := range stumbles {
+		stumbled[fmt.Sprintf("%d\t%s", s.Row, s.Section)] = s.Times
+	}
+	got := []any{state, log, board, stumbled}
+	if diff := cmp.Diff([]any{m.State, m.log, want, m.stumbled}, got, cmpopts.EquateEmpty()); diff != "" {
+		t.Fatalf("(-expected +found):\n%s", diff)
+	}
+}
