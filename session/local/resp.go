@@ -77,7 +77,7 @@ func readLength(r *bufio.Reader, kind byte) (n int, size int64, err error) {
 		return 0, size, fmt.Errorf("%w: found %.20q, expected %q and a length", errFormat, line, kind)
 	}
 	n, err = strconv.Atoi(string(digits[1:]))
-	if err != nil {
+	if err != nil || strconv.Itoa(n) != string(digits[1:]) { // +3 and 03 are nobody's spelling
 		return 0, size, fmt.Errorf("%w: found the length %.20q", errFormat, digits[1:])
 	}
 	return n, size, nil

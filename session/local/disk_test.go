@@ -1,0 +1,244 @@
+package local
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// badDisk is a journal's file whose writes or syncs fail on demand.
+type badDisk struct {
+	file
+	mu        sync.Mutex
+	writeErr  error
+	syncErr   error
+	truncErr  error
+	partially int // bytes that a failing write still writes
+	failed    int
+	syncs     int
+}
+
+func (d *badDisk) Write(p []byte) (int, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.writeErr == nil {
+		return d.file.Write(p)
+	}
+	d.failed++
+	n, err := d.file.Write(p[:min(d.partially, len(p))])
+	return n, errors.Join(err, d.writeErr)
+}
+
+func (d *badDisk) Sync() error {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.syncs++
+	if d.syncErr != nil {
+		d.failed++
+		return d.syncErr
+	}
+	return d.file.Sync()
+}
+
+func (d *badDisk) Truncate(size int64) error {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.truncErr != nil {
+		return d.truncErr
+	}
+	return d.file.Truncate(size)
+}
+
+func (d *badDisk) set(change func()) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	change()
+}
+
+func openBad(t *testing.T, dir string) (*Local, *badDisk) {
+	t.Helper()
+	l, err := Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { l.Close() })
+	disk := &badDisk{file: l.journal.f}
+	l.journal.f = disk
+	return l, disk
+}
+
+// write sets the field n of a hash, and pushes n to a list, in one script.
+func write(l *Local, n int) error {
+	return l.Client().Eval(context.Background(),
+		"redis.call('HSET', KEYS[1], ARGV[1], ARGV[1]) return redis.call('RPUSH', KEYS[2], ARGV[1])",
+		[]string{"a", "b"}, n).Err()
+}
+
+// written gives the list that write makes.
+func written(t *testing.T, l *Local) []string {
+	t.Helper()
+	list, err := l.Client().LRange(context.Background(), "b", 0, -1).Result()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return list
+}
+
+func TestFullDisk(t *testing.T) {
+	for _, partially := range []int{0, 1, 40, 90, 1 << 20} {
+		t.Run(fmt.Sprintf("%d bytes still fit", partially), func(t *testing.T) {
+			dir := t.TempDir()
+			l, disk := openBad(t, dir)
+			if err := write(l, 1); err != nil {
+				t.Fatal(err)
+			}
+			disk.set(func() { disk.writeErr, disk.partially = syscall.ENOSPC, partially })
+			for range 3 {
+				err := write(l, 2)
+				if err == nil || !strings.HasPrefix(err.Error(), "NOTSAVED ") || !strings.Contains(err.Error(), "nothing was changed") {
+					t.Fatalf("found %v, expected to be told that nothing was saved", err)
+				}
+				if diff := cmp.Diff([]string{"1"}, written(t, l)); diff != "" {
+					t.Fatalf("the memory has run ahead of the journal:\n%s", diff)
+				}
+			}
+			if disk.failed != 3 {
+				t.Errorf("%d writes have failed, expected 3", disk.failed)
+			}
+			disk.set(func() { disk.writeErr = nil })
+			if err := write(l, 3); err != nil {
+				t.Fatalf("with room again: %v", err)
+			}
+			if err := l.Close(); err != nil {
+				t.Fatal(err)
+			}
+			again, err := Open(dir)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer again.Close()
+			if diff := cmp.Diff([]string{"1", "3"}, written(t, again)); diff != "" || again.Notice() != "" {
+				t.Errorf("opened again: %s\n%s", again.Notice(), diff)
+			}
+		})
+	}
+}
+
+// After a sync that failed nobody knows what is on the disk: no answer, and
+// nothing more until the store is opened again.
+func TestSyncFails(t *testing.T) {
+	l, disk := openBad(t, t.TempDir())
+	disk.set(func() { disk.syncErr = syscall.EIO })
+	if err := write(l, 1); !errors.Is(err, io.EOF) {
+		t.Errorf("found %v, expected the connection to end without an answer", err)
+	}
+	disk.set(func() { disk.syncErr = nil })
+	for _, err := range []error{write(l, 2), l.Client().LRange(context.Background(), "b", 0, -1).Err()} {
+		if err == nil || !strings.HasPrefix(err.Error(), "NOTSAVED ") || !strings.Contains(err.Error(), "start Clew again") {
+			t.Errorf("found %v, expected to be told to start again", err)
+		}
+	}
+	if disk.failed != 1 {
+		t.Errorf("%d syncs have failed, expected 1", disk.failed)
+	}
+}
+
+func TestFullDiskThatCannotBeCut(t *testing.T) {
+	dir := t.TempDir()
+	l, disk := openBad(t, dir)
+	if err := write(l, 1); err != nil {
+		t.Fatal(err)
+	}
+	disk.set(func() { disk.writeErr, disk.truncErr, disk.partially = syscall.ENOSPC, syscall.EIO, 30 })
+	if err := write(l, 2); !errors.Is(err, io.EOF) {
+		t.Errorf("found %v, expected the connection to end without an answer", err)
+	}
+	disk.set(func() { disk.writeErr, disk.truncErr = nil, nil })
+	if err := write(l, 3); err == nil || !strings.Contains(err.Error(), "start Clew again") {
+		t.Errorf("found %v, expected to be told to start again", err)
+	}
+	if err := l.Close(); err != nil {
+		t.Fatal(err)
+	}
+	again, err := Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	if diff := cmp.Diff([]string{"1"}, written(t, again)); diff != "" || again.Notice() == "" {
+		t.Errorf("opened again, with the notice %q:\n%s", again.Notice(), diff)
+	}
+}
+
+// Many writers at once: every one is answered and in the journal, in the order
+// in which they happened.
+func TestManyWriters(t *testing.T) {
+	dir := t.TempDir()
+	l, disk := openBad(t, dir)
+	const writers, each = 16, 20
+	var group sync.WaitGroup
+	for w := range writers {
+		group.Go(func() {
+			for n := range each {
+				if err := write(l, w*each+n); err != nil {
+					t.Errorf("writer %d: %v", w, err)
+				}
+			}
+		})
+	}
+	group.Wait()
+	want := written(t, l)
+	if len(want) != writers*each {
+		t.Errorf("%d writes, expected %d", len(want), writers*each)
+	}
+	t.Logf("%d writes took %d syncs", writers*each, disk.syncs)
+	if err := l.Close(); err != nil {
+		t.Fatal(err)
+	}
+	again, err := Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	if diff := cmp.Diff(want, written(t, again)); diff != "" {
+		t.Errorf("the journal's order is another (-memory +journal):\n%s", diff)
+	}
+}
+
+// A compaction that finds no room leaves all as it was.
+func TestCompactionFails(t *testing.T) {
+	dir := t.TempDir()
+	l, err := Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	if err := write(l, 1); err != nil {
+		t.Fatal(err)
+	}
+	before := l.journal.f
+	l.dir = dir + "/nowhere"
+	err = func() error {
+		l.syncMu.Lock()
+		defer l.syncMu.Unlock()
+		l.mu.Lock()
+		defer l.mu.Unlock()
+		return l.compact()
+	}()
+	if err != nil || l.journal.f != before || l.failed != nil {
+		t.Fatalf("found %v, expected the old journal to go on", err)
+	}
+	if err := write(l, 2); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff([]string{"1", "2"}, written(t, l)); diff != "" {
+		t.Error(diff)
+	}
+}
