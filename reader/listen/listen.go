@@ -1,0 +1,268 @@
+// Package listen understands what was asked, from typed or dictated words.
+//
+// Words become an intent with its numbers by a small grammar (grammar.txt) over a lexicon of sound-alikes (lexicon.go): which of
+// several words was meant is decided by which of them makes a request. An intent that moves a place, or a member in or
+// out of a group, is given only when every word of the utterance is accounted for; a word too many, and nothing moves.
+package listen
+
+import (
+	"slices"
+	"strings"
+	"sync"
+)
+
+// Intent is what was asked. Its text is the word that `clew hear` prints.
+type Intent string
+
+// What can be asked. Next, Back, Undo and At move a place; Join, Leave and Forget a member. Nothing else moves anything.
+const (
+	Next      Intent = "next"      // that row is done, say the next
+	Again     Intent = "again"     // say it once more
+	Back      Intent = "back"      // one row back
+	Undo      Intent = "undo"      // take back the last move
+	Row       Intent = "row"       // read a row without moving
+	At        Intent = "at"        // put me at a row
+	Where     Intent = "where"     // where am I
+	Steps     Intent = "steps"     // read step by step
+	Rows      Intent = "rows"      // read whole rows
+	Explain   Intent = "explain"   // how is a stitch worked
+	Picture   Intent = "picture"   // what should it look like
+	Count     Intent = "count"     // so many stitches are on the needle; with no number, how many should there be
+	Catchup   Intent = "catchup"   // a way back in after time away
+	Fit       Intent = "fit"       // size, length, rows to leave out
+	Yarn      Intent = "yarn"      // is there enough yarn left
+	Handsfree Intent = "handsfree" // the link for knitting without hands
+	Settings  Intent = "settings"
+	Join      Intent = "join"
+	Leave     Intent = "leave"
+	Forget    Intent = "forget"    // delete all that is known about me
+	Knitalong Intent = "knitalong" // anything of the host's
+	Help      Intent = "help"
+	None      Intent = "none"   // nothing was asked
+	Unsure    Intent = "unsure" // two meanings are near
+)
+
+// Moves reports whether the intent changes a place or a membership, so that it must not be acted on by a guess.
+func (i Intent) Moves() bool {
+	switch i {
+	case Next, Back, Undo, At, Join, Leave, Forget:
+		return true
+	}
+	return false
+}
+
+// Heard is what was understood.
+type Heard struct {
+	Intent Intent
+
+	// Number is the row, the stitches counted, the session or the grams that were named, 0 to 9,999; HasNumber tells a nought from none.
+	// With Unsure it is the number that the question is about.
+	Number    int
+	HasNumber bool
+
+	// Stitch is the Abbr of the term to explain, or the words that were used where no term has that name ("cross" in "that cross"),
+	// or empty for whatever is being worked.
+	Stitch string
+
+	// Section holds, in lower case, words behind a row number that may name a section. With At it is one of the sections
+	// that New was given, or the common name of a part (brim, crown, sleeve); with Row it can be any words.
+	Section string
+
+	Sure         bool     // false for Unsure only
+	Alternatives []Intent // for Unsure: the meanings that are near, the nearest first; at least one
+	Ask          string   // for Unsure: one question, fit to be spoken
+}
+
+// Listener understands requests. It doesn't change, so goroutines may share it.
+type Listener struct {
+	grammar  *grammar
+	glossary glossary
+	sections map[string]bool
+}
+
+var shared = sync.OnceValue(func() *grammar { return readGrammar(grammarText) })
+
+// New makes a listener that knows these stitches by name and, in "row three of the crown", these sections. Where two terms
+// share a name the first has it, and an abbreviation goes before a spoken name.
+func New(stitches []Term, sections ...string) *Listener {
+	l := &Listener{grammar: shared(), glossary: newGlossary(stitches), sections: map[string]bool{}}
+	for _, s := range strings.Fields(commonParts) {
+		l.sections[s] = true
+	}
+	for _, s := range sections {
+		ws, _ := split(s)
+		l.sections[spell(ws)] = true
+	}
+	return l
+}
+
+// commonParts are names that sections often bear. Common practice of the trade, with no one source.
+const commonParts = "brim band body bodice border collar crown cuff edge edging ear flap foot front gusset hand heel hem instep leg neck neckband " +
+	"neckline palm panel pocket rib ribbing shoulder sleeve strap thumb toe top tip welt yoke"
+
+// Hear gives the intent of the words. Text of more than 500 characters asks nothing. The time that it takes grows with the
+// length of the text and has a bound.
+func (l *Listener) Hear(words string) Heard {
+	ws, asked := split(words)
+	if len(ws) == 0 {
+		return Heard{Intent: None, Sure: true}
+	}
+	if h := l.whole(ws, asked); h.Intent != None {
+		return h
+	}
+	return l.clauses(ws, asked)
+}
+
+// whole understands the words as one request.
+func (l *Listener) whole(ws []word, asked bool) Heard {
+	u := l.prepare(ws)
+	for _, looser := range []bool{false, true} {
+		if found := l.candidates(u, looser); len(found) > 0 {
+			return decide(found, asked)
+		}
+	}
+	return Heard{Intent: None, Sure: true}
+}
+
+// clauses understands words that are parted by commas or stops, each part by itself. The last part says what is wanted ("I lost my
+// place, where am I?"), chatter may stand before it if it moves nothing; where one of several requests moves something, Clew asks.
+func (l *Listener) clauses(ws []word, asked bool) Heard {
+	var parts []Heard
+	var chatter bool
+	start := 0
+	for i := 1; i <= len(ws); i++ {
+		if i < len(ws) && !ws[i].pause {
+			continue
+		}
+		part := ws[start:i]
+		start = i
+		h := l.whole(part, asked && i == len(ws))
+		switch {
+		case h.Intent != None:
+		case l.says("oops", part) || l.says("filler", part):
+			continue
+		default:
+			chatter = true
+		}
+		parts = append(parts, h)
+	}
+	if len(parts) == 0 {
+		return Heard{Intent: None, Sure: true}
+	}
+	last := parts[len(parts)-1]
+	if last.Intent == None || len(parts) == 1 {
+		return Heard{Intent: None, Sure: true}
+	}
+	if chatter {
+		if last.Intent.Moves() || last.Intent == Unsure || last.Intent == Again {
+			return Heard{Intent: None, Sure: true}
+		}
+		return last
+	}
+	var near []Intent
+	moves := false
+	for _, h := range parts {
+		moves = moves || h.Intent.Moves() || h.Intent == Unsure
+		for _, i := range append([]Intent{h.Intent}, h.Alternatives...) {
+			if i != Unsure && !slices.Contains(near, i) {
+				near = append(near, i)
+			}
+		}
+	}
+	if moves {
+		return unsure(last, "That was more than one thing. Which do you want first?", near...)
+	}
+	return last
+}
+
+// says reports whether the words are what the grammar calls by this name.
+func (l *Listener) says(name string, ws []word) bool {
+	return len(l.prepare(ws).match(l.grammar.macros[name])) > 0
+}
+
+// candidate is one way to understand the words.
+type candidate struct {
+	rule *rule
+	state
+}
+
+// candidates gives the cheapest ways to understand the words by the rules that are loose or by those that aren't, in the grammar's order.
+func (l *Listener) candidates(u *utterance, looser bool) (best []candidate) {
+	for i := range l.grammar.rules {
+		rule := &l.grammar.rules[i]
+		if (rule.rank == loose) != looser || !u.mayStart(rule) {
+			continue
+		}
+		for _, s := range u.match(rule.phrase) {
+			if rule.rank == ask {
+				s.cost += costNear
+			}
+			if len(best) > 0 && s.cost < best[0].cost {
+				best = best[:0]
+			}
+			if len(best) == 0 || s.cost == best[0].cost {
+				best = append(best, candidate{rule, s})
+			}
+		}
+	}
+	return best
+}
+
+// mayStart reports whether one of the words that the utterance can begin with is one that the rule can begin with.
+func (u *utterance) mayStart(r *rule) bool {
+	if r.firstWord == nil {
+		return true
+	}
+	for _, over := range u.skips[0] {
+		if over.to == len(u.words) {
+			continue
+		}
+		for _, f := range u.words[over.to].forms {
+			if r.firstWord[f] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// decide takes the first of equally good candidates, unless one of them would move something and another says otherwise.
+func decide(found []candidate, asked bool) Heard {
+	first := found[0]
+	h := Heard{Intent: first.rule.intent, Sure: true, Number: first.number, HasNumber: first.counted, Stitch: first.stitch, Section: first.section}
+	if first.rule.rank == ask {
+		return unsure(h, first.rule.question, first.rule.near...)
+	}
+	for _, c := range found[1:] {
+		if !c.rule.intent.Moves() && !first.rule.intent.Moves() {
+			continue
+		}
+		if c.rule.intent != first.rule.intent {
+			return unsure(h, "Did you want "+meaning[first.rule.intent]+", or "+meaning[c.rule.intent]+"?", first.rule.intent, c.rule.intent)
+		}
+		if c.number != first.number || c.section != first.section {
+			return unsure(h, "Which row do you mean?", first.rule.intent)
+		}
+	}
+	if (h.Intent == At || h.Intent == Row) && h.HasNumber && h.Number == 0 {
+		return unsure(h, "Rows are counted from one. Which row do you mean?", h.Intent)
+	}
+	if asked && first.rule.says {
+		return unsure(h, "Was that a question, or did you want "+meaning[h.Intent]+"?", h.Intent)
+	}
+	return h
+}
+
+func unsure(h Heard, question string, near ...Intent) Heard {
+	h.Intent, h.Sure, h.Ask, h.Alternatives = Unsure, false, question, append([]Intent(nil), near...)
+	return h
+}
+
+// meaning says in a question what an intent would do.
+var meaning = map[Intent]string{
+	Next: "the next row", Again: "this row once more", Back: "to go back a row", Undo: "to undo the last move", Row: "to hear that row",
+	At: "to go to that row", Where: "to know where you are", Steps: "the row step by step", Rows: "whole rows", Explain: "a stitch explained",
+	Picture: "the picture", Count: "to check your count", Catchup: "to catch up", Fit: "to change the fit", Yarn: "to know about your yarn",
+	Handsfree: "the hands free link", Settings: "your settings", Join: "to join", Leave: "to leave", Forget: "to be forgotten",
+	Knitalong: "the knit along", Help: "help",
+}

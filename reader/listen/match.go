@@ -1,0 +1,290 @@
+package listen
+
+import "strings"
+
+// utterance is the words of one request, made ready to be held against the grammar.
+type utterance struct {
+	words    []word
+	numbers  [][]numberAt // by the word that they begin at
+	skips    [][]skip     // from each place, the places that can be reached over words that add nothing
+	glossary glossary
+	sections map[string]bool
+	plain    *node
+}
+
+type numberAt struct {
+	reading
+	end int
+}
+
+type skip struct{ to, cost int }
+
+// state is how far a phrase has come along the words, and what it has picked up.
+type state struct {
+	at      int
+	number  int
+	counted bool // number was heard
+	stitch  string
+	section string
+	cost    int // how much was passed over or guessed: the cheapest of several readings counts
+}
+
+// The costs of a word passed over, and of a word taken as a name because nothing else fits.
+const (
+	costSkipped = 2
+	costName    = 1 // a term of the glossary: "what is next" asks for a row, though next may be a term
+	costKept    = 2 // words kept as they are, where they may be a term too
+	costNear    = 1 // asking back where a request fits as well
+	costAsSaid  = 20
+)
+
+const longestNumber = 8 // words: nine thousand nine hundred and ninety nine is seven
+
+func (l *Listener) prepare(ws []word) *utterance {
+	u := &utterance{words: ws, glossary: l.glossary, sections: l.sections, plain: l.grammar.macros["plain"]}
+	u.findNumbers()
+	u.findSkips(l.grammar.macros["filler"])
+	return u
+}
+
+func (u *utterance) findNumbers() {
+	u.numbers = make([][]numberAt, len(u.words)+1)
+	var ns [longestNumber]numeral
+	for i := range u.words {
+		for j := i; j < len(u.words) && j-i < longestNumber; j++ {
+			w := u.words[j]
+			if w.num.scale == noNumber || j > i && w.pause && ns[j-i-1].scale < hundred {
+				break
+			}
+			ns[j-i] = w.num
+			if r, ok := readNumber(ns[:j-i+1]); ok {
+				u.numbers[i] = append(u.numbers[i], numberAt{r, j + 1})
+			}
+		}
+	}
+}
+
+// findSkips finds the fillers, and words that only say once more what stood right before them ("next next row").
+func (u *utterance) findSkips(filler *node) {
+	n := len(u.words)
+	step := make([][]int, n+1)
+	u.skips = make([][]skip, n+1)
+	for i := range u.skips {
+		u.skips[i] = []skip{{to: i}} // while fillers are matched, none are passed over
+	}
+	for i := range n {
+		for _, s := range u.walk(filler, []state{{at: i}}) {
+			step[i] = append(step[i], s.at)
+		}
+		for p := 1; p <= 6 && p <= i && i+p <= n; p++ {
+			if u.repeats(i, p) {
+				step[i] = append(step[i], i+p)
+			}
+		}
+	}
+	for i := n - 1; i >= 0; i-- {
+		for _, to := range step[i] {
+			for _, s := range u.skips[to] {
+				u.addSkip(i, skip{s.to, s.cost + (to-i)*costSkipped})
+			}
+		}
+	}
+}
+
+func (u *utterance) addSkip(from int, s skip) {
+	for i, old := range u.skips[from] {
+		if old.to == s.to {
+			u.skips[from][i].cost = min(old.cost, s.cost)
+			return
+		}
+	}
+	u.skips[from] = append(u.skips[from], s)
+}
+
+// repeats reports whether the n words from i on are the n words before i again. Numbers aren't: "two two" is twenty-two.
+func (u *utterance) repeats(i, n int) bool {
+	words := false
+	for k := range n {
+		if u.words[i+k].text != u.words[i-n+k].text {
+			return false
+		}
+		words = words || u.words[i+k].num.scale == noNumber
+	}
+	return words
+}
+
+// match gives the cheapest ways in which the whole utterance is the phrase n.
+func (u *utterance) match(n *node) (best []state) {
+	for _, s := range u.walk(n, []state{{}}) {
+		for _, over := range u.skips[s.at] {
+			if over.to < len(u.words) {
+				continue
+			}
+			s.at = over.to
+			s.cost += over.cost
+			switch {
+			case len(best) == 0 || s.cost < best[0].cost:
+				best = append(best[:0], s)
+			case s.cost == best[0].cost:
+				best = addState(best, s)
+			}
+		}
+	}
+	return best
+}
+
+func addState(to []state, s state) []state {
+	for _, old := range to {
+		if old == s {
+			return to
+		}
+	}
+	return append(to, s)
+}
+
+// walk takes each state over n. States that are alike are kept once, so the work stays bounded by places times readings.
+func (u *utterance) walk(n *node, from []state) (out []state) {
+	switch n.kind {
+	case kSeq:
+		out = from
+		for _, k := range n.kids {
+			if out = u.walk(k, out); len(out) == 0 {
+				return nil
+			}
+		}
+		return out
+	case kAlt:
+		for _, k := range n.kids {
+			for _, s := range u.walk(k, from) {
+				out = addState(out, s)
+			}
+		}
+		return out
+	case kMaybe:
+		out = append(out, from...)
+		for _, s := range u.walk(n.kids[0], from) {
+			out = addState(out, s)
+		}
+		return out
+	case kPlain:
+		out = append(out, from...)
+		for more := from; len(more) > 0; {
+			var fresh []state
+			for _, s := range u.walk(u.plain, more) {
+				if before := len(out); len(addState(out, s)) > before {
+					out = append(out, s)
+					fresh = append(fresh, s)
+				}
+			}
+			more = fresh
+		}
+		return out
+	case kKeep:
+		for _, s := range from {
+			for _, over := range u.skips[s.at] {
+				start := s
+				start.at = over.to
+				start.cost += over.cost
+				for _, end := range u.walk(n.kids[0], []state{start}) {
+					end.stitch = spell(u.words[start.at:end.at])
+					end.cost += costKept
+					out = addState(out, end)
+				}
+			}
+		}
+		return out
+	}
+	for _, s := range from {
+		for _, over := range u.skips[s.at] {
+			past := s
+			past.at = over.to
+			past.cost += over.cost
+			if past.at < len(u.words) {
+				out = u.leaf(n, past, out)
+			}
+		}
+	}
+	return out
+}
+
+// leaf adds to out the states after n, which takes words.
+func (u *utterance) leaf(n *node, s state, out []state) []state {
+	switch n.kind {
+	case kWord:
+		if u.words[s.at].is(n.word) {
+			s.at++
+			out = addState(out, s)
+		}
+	case kExactWord:
+		if u.words[s.at].text == n.word {
+			s.at++
+			out = addState(out, s)
+		}
+	case kNumber, kStrictNumber, kOrdinal, kOtherNumber:
+		for _, r := range u.numbers[s.at] {
+			if r.ordinal != (n.kind == kOrdinal) || n.kind == kStrictNumber && !r.strict {
+				continue
+			}
+			t := s
+			t.at = r.end
+			if n.kind != kOtherNumber {
+				t.number, t.counted = r.value, true
+			}
+			out = addState(out, t)
+		}
+	case kStitch:
+		for end := s.at + 1; end <= len(u.words) && end-s.at <= u.glossary.longest+1; end++ {
+			if abbr, ok := u.glossary.find(u.words[s.at:end]); ok {
+				t := s
+				t.at, t.stitch = end, abbr
+				t.cost += costName
+				out = addState(out, t)
+			}
+		}
+	case kAsSaid, kSection, kAnySection, kSome:
+		out = u.named(n.kind, s, out)
+	}
+	return out
+}
+
+// named takes one to four words from s on for a name, or for words that are only known to stand there.
+func (u *utterance) named(k kind, s state, out []state) []state {
+	for end := s.at + 1; end <= len(u.words) && end-s.at <= 4; end++ {
+		last := u.words[end-1]
+		if end-s.at > 1 && last.pause && k != kSome {
+			break
+		}
+		t := s
+		t.at = end
+		t.cost += costAsSaid * (end - s.at)
+		said := spell(u.words[s.at:end])
+		switch k {
+		case kAsSaid:
+			if len(u.skips[end-1]) > 1 {
+				return out // a filler is no part of a name
+			}
+			t.stitch = said
+		case kSection:
+			if !u.sections[said] {
+				continue
+			}
+			t.cost = s.cost
+			t.section = said
+		case kAnySection:
+			if last.num.scale != noNumber || end-s.at > 3 {
+				return out
+			}
+			t.section = said
+		}
+		out = addState(out, t)
+	}
+	return out
+}
+
+func spell(ws []word) string {
+	texts := make([]string, len(ws))
+	for i, w := range ws {
+		texts[i] = w.text
+	}
+	return strings.Join(texts, " ")
+}
