@@ -47,7 +47,7 @@ func (a across) list(closer string) []Node {
 			nodes = append(nodes, n)
 		}
 		if len(a.problems) == known && !a.atSeparator() && a.peek().kind != end && !a.closerAhead() {
-			a.fail(a.peek().Span, "comma-missing", "a comma was expected before %s", a.quote(*a.peek()))
+			a.commaMissing()
 		}
 		if len(a.problems) > known {
 			a.recover(listOf{})
@@ -67,7 +67,7 @@ func (a across) part() Node {
 		return a.group(t)
 	}
 	if t.kind == mark {
-		a.fail(t.Span, "character", "%s does not belong here", a.quote(t))
+		a.misplaced(t)
 		return nil
 	}
 	start := a.i
@@ -86,20 +86,17 @@ func (a across) part() Node {
 }
 
 func (a across) group(open token) Node {
-	a.take()
-	if !a.enter(open.Span) {
-		a.depth--
-		a.skipGroup()
+	_, body, ok := a.bracketed(a.list)
+	if !ok {
 		return nil
 	}
-	body := a.list(closers[open.text])
-	a.depth--
-	if !a.closes(open) {
+	if len(body) == 0 {
 		return nil
 	}
 	e, ok := a.extent()
 	if !ok || e.Reach != Times {
-		a.fail(a.since(open.Start), "repeat-count", "how often does this group stand? A number was expected after %q", closers[open.text]).Suggest("write: 8 times")
+		a.fail(a.since(open.Start), "repeat-count", "how often does this group stand? A number was expected after %q", closers[open.text]).
+			Suggest("write behind it, for example: 8 times")
 		return nil
 	}
 	return &Repeat{Span: a.since(open.Start), Body: body, Extent: e}
@@ -144,15 +141,16 @@ func (a across) unknownPanel() {
 	at := a.since(t.Start)
 	name := a.src[at.Start:at.End]
 	if s := stitch.Find(name); s != nil || t.kind == number {
-		a.fail(at, "across-column", "%q can't be a column; a column is k or p with a number, and the rest are panels", name)
+		a.fail(at, "across-column", "%s can't be a column: a column is k or p with a number", problem.Quote(name)).
+			Suggest("write k2 or p2, or make it a panel with rows of its own")
 		return
 	}
 	var names []string
 	for _, p := range a.panels {
 		names = append(names, p.name)
 	}
-	fail := a.fail(at, "unknown-panel", "no panel is called %q", name)
-	if near := problem.Nearest(name, names); near != "" {
+	fail := a.fail(at, "unknown-panel", "no panel is called %s", problem.Quote(name))
+	if near := nearest(name, names); near != "" {
 		fail.Suggest("did you mean %s?", near)
 	} else {
 		fail.Suggest("define it above the sections: Panel: %s, 3 sts", name)

@@ -108,23 +108,35 @@ func (p *parser) manner(w *Work) {
 // toCable reads a longhand cross from "to cn" on, or nothing.
 func (p *parser) toCable(at int, n Number) Node {
 	start := p.i
-	if !p.oneOf("to", "onto", "on") {
-		return nil
-	}
-	which := p.cableNeedle()
-	if which == FromLeft {
+	if !p.oneOf("to", "onto", "on") || p.cableNeedle() == FromLeft {
 		p.i = start
 		return nil
 	}
-	c := &Cross{Slipped: []Slipped{{n.At(0), p.holdClause()}}}
-	if len(n.Values) > 1 || n.At(0) < 1 || n.At(0) > 2*stitch.MaxStrand {
-		p.fail(n.Span, "cross-width", "a cable needle takes one number of stitches for all sizes, from 1 to %d", 2*stitch.MaxStrand)
+	if p.crossing {
+		p.fail(p.since(at), "cross-nested", "another cross begins here, before all stitches of the first are off the cable needle").
+			Suggest("end the first cross, or put these stitches on the 2nd cn")
 		return nil
 	}
-	p.crossParts(c, at)
+	strand := p.strand(n, at)
+	c := &Cross{Slipped: []Slipped{strand}}
+	p.crossing = true
+	p.crossParts(c, p.since(at))
+	p.crossing = false
 	c.Span = p.since(at)
 	return c
 }
+
+// strand reads where the stitches that were put on a cable needle are held.
+func (p *parser) strand(n Number, at int) Slipped {
+	if len(n.Values) > 1 || n.At(0) < 1 || n.At(0) > maxHeld {
+		p.fail(p.since(at), "cross-width", "a cable needle takes from 1 to %d stitches, the same number for all sizes", maxHeld).
+			Suggest("write, for example: sl 2 to cn, hold in back, k2, k2 from cn")
+	}
+	return Slipped{n.At(0), p.holdClause()}
+}
+
+// maxHeld is the most stitches that a cable needle takes: two of three strands.
+const maxHeld = 2 * stitch.MaxStrand
 
 // cableNeedle takes "cn", "cable needle", "2nd cn" and says which.
 func (p *parser) cableNeedle() Source {
@@ -170,19 +182,21 @@ func (p *parser) holdClause() Hold {
 	case p.oneOf("front"):
 		hold = HoldFront
 	default:
-		p.fail(p.peek().Span, "cross-hold", "the cable needle is held in front or in back; %s was found", p.quote(*p.peek()))
+		p.fail(p.peek().Span, "cross-hold", "front or back was expected after \"hold\", and %s was found", p.quote(*p.peek())).
+			Suggest("write: hold in front, or: hold in back")
 	}
 	p.tail("of", "work")
 	return hold
 }
 
 // crossParts reads what is worked until every stitch is off the cable needles.
-func (p *parser) crossParts(c *Cross, at int) {
+// opening is the span of the slip that began the cross.
+func (p *parser) crossParts(c *Cross, opening problem.Span) {
 	waiting := [3]int{FromFirst: c.Slipped[0].N}
 	for waiting[FromFirst]+waiting[FromSecond] > 0 {
 		p.skipSeparators()
-		if t := p.peek(); t.kind == end || (t.kind == mark && t.text != "(" && t.text != "[") || p.repFromAhead() {
-			p.unfinished(at, waiting[FromFirst]+waiting[FromSecond])
+		if t := p.peek(); t.kind == end || (t.kind == mark && closers[t.text] == "") || p.repFromAhead() {
+			p.unfinished(opening, waiting[FromFirst]+waiting[FromSecond])
 			return
 		}
 		if p.secondNeedle(c, &waiting) || p.returned(c, &waiting) {
@@ -190,44 +204,95 @@ func (p *parser) crossParts(c *Cross, at int) {
 		}
 		known := len(p.problems)
 		node := p.crossItem()
-		if node == nil || len(p.problems) > known {
+		if node != nil && len(p.problems) == known {
+			p.crossPart(c, node, &waiting)
+		}
+		if len(p.problems) > known {
 			return
 		}
-		body := unwrap(node)
-		if n := p.lastOfCable(); n > 0 {
-			waiting[FromFirst] -= n
-			c.Parts = append(c.Parts, Part{Returned: n})
-			c.Parts = append(c.Parts, Part{From: FromLeft, Body: body})
-			continue
-		}
-		from := p.fromCable()
-		if from != FromLeft {
-			used, _, _ := size(body)
-			if used > waiting[from] {
-				p.fail(p.since(node.Pos().Start), "cross-width", "%d stitches are taken from the cable needle, and %d are on it", used, waiting[from])
-				return
-			}
-			waiting[from] -= used
-			if used == 0 {
-				p.fail(node.Pos(), "cross-width", "this takes no stitch from the cable needle")
-				return
-			}
-		}
-		c.Parts = append(c.Parts, Part{From: from, Body: body})
 	}
 }
 
-func (p *parser) unfinished(at, left int) {
-	span := p.since(at)
-	p.fail(span, "cross-unfinished", "the cross never ends: %s on the cable needle", stillOn(left)).
-		Suggest("say what is worked from it, such as: k%d from cn", left)
+// crossPart adds what a cross works, and takes it off the cable needle that it
+// comes from.
+func (p *parser) crossPart(c *Cross, node Node, waiting *[3]int) {
+	body := unwrap(node)
+	if !fixed(body) {
+		p.fail(node.Pos(), "cross-width", "a cross works a number of stitches that is the same in all sizes, and no other cross").
+			Suggest("write how many stitches, such as: k2")
+		return
+	}
+	if n := p.lastOfCable(); n > 0 {
+		if n > waiting[FromFirst] {
+			p.tooMany(node, n, waiting[FromFirst])
+		}
+		waiting[FromFirst] -= n
+		c.Parts = append(c.Parts, Part{Returned: n}, Part{From: FromLeft, Body: body})
+		return
+	}
+	from := p.fromCable()
+	if from != FromLeft {
+		used := size(body).uses
+		switch {
+		case used > waiting[from]:
+			p.tooMany(node, used, waiting[from])
+		case used == 0:
+			p.fail(node.Pos(), "cross-width", "this takes no stitch from the cable needle").Suggest("write what is worked from it, such as: k2 from cn")
+		}
+		waiting[from] -= used
+	}
+	c.Parts = append(c.Parts, Part{From: from, Body: body})
 }
 
-func stillOn(n int) string {
+func (p *parser) tooMany(node Node, taken, left int) {
+	p.fail(p.since(node.Pos().Start), "cross-width", "%d %s from the cable needle here, and %s on it", taken, is(taken, "is taken", "are taken"), countOf(left)).
+		Suggest("make the numbers of the cross agree")
+}
+
+func is(n int, one, many string) string {
 	if n == 1 {
-		return "1 stitch stays"
+		return one
 	}
-	return itoa(n) + " stitches stay"
+	return many
+}
+
+func countOf(n int) string { return itoa(n) + is(n, " is", " are") }
+
+// fixed says that nodes take the same number of stitches in every size and on
+// every fabric, and cross none of them.
+func fixed(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			if n.Extent.Reach != Times || len(n.Extent.N.Values) > 1 {
+				return false
+			}
+		case *Repeat:
+			if n.Extent.Reach != Times || len(n.Extent.N.Values) > 1 || !fixed(n.Body) {
+				return false
+			}
+		case *Into:
+			if !fixed(n.Body) {
+				return false
+			}
+		case *Macro:
+			if !fixed(n.Body) {
+				return false
+			}
+		case *Yarn, *Bead, *Marker:
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+func (p *parser) unfinished(opening problem.Span, left int) {
+	if p.cut {
+		return
+	}
+	p.fail(opening, "cross-unfinished", "this cross never ends: %d %s on the cable needle", left, is(left, "stitch stays", "stitches stay")).
+		Suggest("say what is worked from it, such as: k%d from cn", left)
 }
 
 // crossItem reads one thing worked in a cross: a group in parentheses, or an
@@ -236,15 +301,13 @@ func (p *parser) crossItem() Node {
 	if !p.isMark("(") && !p.isMark("[") {
 		return p.item()
 	}
-	open := *p.take()
-	if !p.enter(open.Span) {
-		p.depth--
+	open, body, ok := p.bracketed(func(string) []Node { return p.list(listOf{}) })
+	if !ok {
 		return nil
 	}
-	body := p.list(listOf{close: closers[open.text]})
-	p.depth--
-	if !p.closes(open) {
-		return nil
+	if into, each := p.intoStitch(); into {
+		at := p.since(open.Start)
+		return repeated(&Into{Span: at, Body: body}, at, each)
 	}
 	group := &Repeat{Span: p.since(open.Start), Body: body, Extent: once()}
 	if e, ok := p.extent(); ok {
@@ -256,7 +319,7 @@ func (p *parser) crossItem() Node {
 
 // unwrap gives the body of a group that is worked once.
 func unwrap(n Node) []Node {
-	if r, ok := n.(*Repeat); ok && r.Extent.Reach == Times && r.Extent.N.Max() == 1 {
+	if r, ok := n.(*Repeat); ok && r.Extent.once() {
 		return r.Body
 	}
 	return []Node{n}
@@ -277,6 +340,7 @@ func (p *parser) fromCable() Source {
 // secondNeedle reads "sl 1 to 2nd cn, hold in back" inside a cross.
 func (p *parser) secondNeedle(c *Cross, waiting *[3]int) bool {
 	start := p.i
+	at := p.peek().Start
 	if len(c.Slipped) > 1 || len(c.Parts) > 0 || !p.oneOf("sl", "slip") {
 		return false
 	}
@@ -284,7 +348,7 @@ func (p *parser) secondNeedle(c *Cross, waiting *[3]int) bool {
 	n, ok := p.number()
 	p.stitches()
 	if ok && p.oneOf("to", "onto", "on") && p.cableNeedle() == FromSecond {
-		c.Slipped = append(c.Slipped, Slipped{n.At(0), p.holdClause()})
+		c.Slipped = append(c.Slipped, p.strand(n, at))
 		waiting[FromSecond] = n.At(0)
 		return true
 	}

@@ -17,14 +17,23 @@ func (p *parser) number() (Number, bool) {
 	}
 	p.i++
 	n := Number{t.Span, []int{t.value}}
+	p.checkNumber(t)
 	if p.isMark("(") && p.numberList(&n) {
 		n.Span = p.since(t.Start)
 		if len(n.Values) != p.opts.Sizes {
 			p.fail(n.Span, "size-list", "%d numbers stand here, and the pattern has %s", len(n.Values), sizes(p.opts.Sizes)).
-				Suggest("give one number for each size, or one number for all")
+				Suggest("write one number for each size, or one number for all")
 		}
 	}
 	return n, true
+}
+
+// checkNumber refuses a number that is larger than anything in a pattern.
+func (p *parser) checkNumber(t *token) {
+	if t.value > maxNumber {
+		p.fail(t.Span, "number-large", "this number is too large: %s; a pattern counts up to %d", p.quote(*t), maxNumber).
+			Suggest("check whether a comma or a space is missing in it")
+	}
 }
 
 func sizes(n int) string {
@@ -41,7 +50,9 @@ func (p *parser) numberList(n *Number) bool {
 	p.i++
 	values := n.Values
 	for p.peek().kind == number {
-		values = append(values, p.take().value)
+		t := p.take()
+		p.checkNumber(t)
+		values = append(values, t.value)
 		switch {
 		case p.isMark(","):
 			p.i++
@@ -105,12 +116,16 @@ func (p *parser) reach() (Extent, bool) {
 		if !found {
 			n = N(1)
 		}
-		if p.oneOf("st", "sts", "stitch", "stitches") {
+		if p.stitches() {
 			return Extent{ToLast, n}, true
 		}
 	} else if n, found := p.number(); found {
-		if p.oneOf("st", "sts", "stitch", "stitches") && p.words("before") && p.marker() {
+		switch {
+		case !p.stitches():
+		case p.words("before") && p.marker():
 			return Extent{ToMarker, n}, true
+		case p.oneOf("rem", "remain", "remains", "left"): // until 2 sts remain
+			return Extent{ToLast, n}, true
 		}
 	} else if p.marker() {
 		return Extent{ToMarker, N(0)}, true
@@ -166,7 +181,7 @@ func (p *parser) takesStated(top bool) bool {
 	at := p.since(p.tokens[start].Start)
 	p.skipSeparators()
 	if p.peek().kind != end || !top {
-		p.fail(at, "stated-place", "a stated count was found in the middle of the row; it belongs at its end")
+		p.fail(at, "stated-place", "this states a count in the middle of the row, and it is checked only at the end").Suggest("move it behind the last stitch of the row")
 	}
 	n.Span = at
 	p.stated = &n
@@ -181,7 +196,7 @@ func (p *parser) readStated() (Number, bool) {
 	p.i++
 	p.oneOf("total")
 	n, ok := p.number()
-	if !ok || !p.oneOf("sts", "st", "stitches", "stitch") {
+	if !ok || !p.stitches() {
 		return Number{}, false
 	}
 	for p.oneOf("rem", "remain", "remaining", "total", "in", "all", "on", "the", "needle", "needles", "left") {

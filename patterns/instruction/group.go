@@ -1,73 +1,79 @@
 package instruction
 
-import "clew/patterns/problem"
+import (
+	"slices"
+	"strings"
+
+	"clew/patterns/problem"
+)
 
 var closers = map[string]string{"(": ")", "[": "]", "{": "}"}
 
 // group reads "[ ... ] 4 times", "( ... ) to end" and "( ... ) in next st".
 func (p *parser) group() Node {
-	open := *p.take()
-	if !p.enter(open.Span) {
-		p.depth--
-		p.skipGroup()
-		return nil
-	}
-	body := p.list(listOf{close: closers[open.text]})
-	p.depth--
-	if !p.closes(open) {
+	known := len(p.problems)
+	open, body, ok := p.bracketed(func(closer string) []Node { return p.list(listOf{}) })
+	if !ok {
 		return nil
 	}
 	whole := p.since(open.Start)
 	if len(body) == 0 {
-		if len(p.problems) == 0 {
-			p.fail(whole, "empty-group", "the brackets hold nothing to work")
+		if len(p.problems) == known {
+			p.fail(whole, "empty-group", "the brackets hold nothing to work").Suggest("write the stitches that repeat between them, or take them out")
 		}
 		return nil
 	}
 	if into, each := p.intoStitch(); into {
-		return repeated(&Into{Span: p.since(open.Start), Body: body}, each)
+		at := p.since(open.Start)
+		return repeated(&Into{Span: at, Body: body}, at, each)
 	}
 	extent, found := p.extent()
 	if !found {
-		if len(p.problems) == 0 {
+		if len(p.problems) == known {
 			p.fail(whole, "repeat-count", "how often is this group worked? A number was expected after %q", closers[open.text]).
-				Suggest("write: 2 times, or: to end, or: in next st")
+				Suggest("write behind it: 2 times, or: to end, or: in next st")
 		}
 		return nil
 	}
 	return &Repeat{Span: p.since(open.Start), Body: body, Extent: extent}
 }
 
-// skipGroup passes over the rest of a group that is nested too deep.
-func (p *parser) skipGroup() {
-	for depth := 1; depth > 0 && p.peek().kind != end; p.i++ {
-		switch t := p.peek(); {
-		case t.kind != mark:
-		case closers[t.text] != "":
-			depth++
-		case t.text == ")" || t.text == "]" || t.text == "}":
-			depth--
-		}
+// bracketed reads a bracket, what stands in it, and the bracket that closes
+// it. It says false where that is missing, or the brackets stand too deep.
+func (p *parser) bracketed(read func(closer string) []Node) (open token, body []Node, ok bool) {
+	open = *p.take()
+	closer := closers[open.text]
+	p.open = append(p.open, closer)
+	if p.enter(open.Span) {
+		body = read(closer)
 	}
+	p.depth--
+	p.open = p.open[:len(p.open)-1]
+	return open, body, p.closes(open)
 }
 
 // closes takes the bracket that closes open, and says where open stands when
 // there is none.
 func (p *parser) closes(open token) bool {
 	t := p.peek()
-	if t.kind == mark && t.text == closers[open.text] {
+	closer := closers[open.text]
+	switch {
+	case t.kind == mark && t.text == closer:
 		p.take()
 		return true
-	}
-	if t.kind == end {
+	case p.cut:
+		return false
+	case t.kind != mark || closers[t.text] != "" || !p.closerAhead():
 		p.fail(open.Span, "bracket-unclosed", "%s is opened here and never closed", p.quote(open)).
-			Suggest("close it with %s where the group ends", closers[open.text])
+			Suggest("close it with %s where the group ends", closer)
 		return false
 	}
 	at := problem.Locate([]byte(p.src), open.Start)
-	p.fail(t.Span, "bracket-mismatch", "%s was expected, to close the %s opened in line %d, column %d; %s stands here",
-		`"`+closers[open.text]+`"`, p.quote(open), at.Line, at.Col, p.quote(*t))
-	p.take()
+	p.fail(t.Span, "bracket-mismatch", "%q was expected, to close the %s that was opened in line %d, column %d, and %s was found",
+		closer, p.quote(open), at.Line, at.Col, p.quote(*t)).Suggest("close each group with the kind of bracket that opened it")
+	if !slices.Contains(p.open, t.text) { // else it closes a group around this one
+		p.take()
+	}
 	return false
 }
 
@@ -109,35 +115,39 @@ func (p *parser) stars() int {
 
 // starred reads "*...; rep from * to end" and its second level "**".
 func (p *parser) starred() Node {
-	start := *p.peek()
+	start, known := *p.peek(), len(p.problems)
 	level := p.stars()
 	p.i += level
-	if !p.enter(start.Span) {
-		p.depth--
-		return nil
+	var body []Node
+	if p.enter(start.Span) {
+		body = p.list(listOf{stars: level})
 	}
-	body := p.list(listOf{stars: level})
 	p.depth--
 	if p.closingStars(level) {
 		p.i += level
 		p.skipSeparators()
 	}
 	if !p.repFromAhead() {
-		if len(p.problems) == 0 {
-			p.fail(start.Span, "star-unrepeated", "nothing repeats from this asterisk").Suggest("write: ; rep from * to end")
+		if len(p.problems) == known {
+			asterisks := strings.Repeat("*", level)
+			p.fail(start.Span, "star-unrepeated", "no \"rep from %s\" follows this asterisk", asterisks).
+				Suggest("end the group with, for example: rep from %s to end", asterisks)
 		}
 		return nil
 	}
 	from := *p.take()
 	p.take() // from
 	if n := p.stars(); n != level {
-		p.fail(p.tokens[p.i].Span, "star-level", "this repeats from %d asterisks, but the group that is open here began with %d", n, level)
+		began, found := strings.Repeat("*", level), strings.Repeat("*", min(n, level+1))
+		p.fail(p.peek().Span, "star-level", "this repeats from %s, and the group that is open here began with %s", found, began).
+			Suggest("write: rep from %s", began)
 	}
 	p.i += p.stars()
 	extent, ok := p.repExtent(from)
 	if !ok || len(body) == 0 {
-		if len(p.problems) == 0 {
-			p.fail(start.Span, "empty-group", "there is nothing to work between the asterisk and its repeat")
+		if len(p.problems) == known {
+			p.fail(p.since(start.Start), "empty-group", "there is nothing to work between the asterisk and its repeat").
+				Suggest("write the stitches that repeat behind the asterisk")
 		}
 		return nil
 	}
@@ -178,8 +188,8 @@ func (p *parser) repExtent(from token) (Extent, bool) {
 		return Extent{Reach: ToEnd}, true
 	case extent.Reach == Times:
 		n := extent.N.Max()
-		p.fail(p.since(from.Start), "repeat-count", "%d times in all, or %d more times? Print uses this for both", n, n).
-			Suggest("write: rep from * %d more times, or put the group in brackets: [...] %d times", n, n)
+		p.fail(p.since(from.Start), "two-meanings", "%d times in all, or %d more times? Print uses this for both", n, n).
+			Suggest("for %d more, which is %d in all, write: rep from * %d more times; for %d in all put the group in brackets: [...] %d times", n, n+1, n, n, n)
 		return Extent{}, false
 	}
 	return extent, true

@@ -60,9 +60,26 @@ func ParseHead(src string, at problem.Span, sizes int) (Head, []problem.Problem)
 		p.ranges(&h)
 	}
 	for p.peek().kind != end && len(p.problems) == 0 {
-		p.aside(&h)
+		p.asides(&h)
 	}
 	return h, p.problems
+}
+
+// asides reads "(RS)", "[WS]", "(RS, optional in twos)", or the same without
+// brackets.
+func (p *parser) asides(h *Head) {
+	p.skipSeparators()
+	if p.peek().kind != mark || closers[p.peek().text] == "" {
+		p.aside(h)
+		return
+	}
+	p.bracketed(func(closer string) []Node {
+		for !p.isMark(closer) && p.peek().kind != end && len(p.problems) == 0 {
+			p.aside(h)
+			p.skipSeparators()
+		}
+		return nil
+	})
 }
 
 // rowWord takes "row", "rounds", "rnd" and says whether rounds.
@@ -152,11 +169,10 @@ func (p *parser) otherSide(h *Head) {
 	}
 }
 
-// aside reads "(RS)", "(WS)", "(optional in twos)", with or without brackets.
+// aside reads "RS", "wrong side", "optional in twos".
 func (p *parser) aside(h *Head) {
 	t := *p.take()
 	switch {
-	case t.kind == mark && (t.text == "(" || t.text == ")" || t.text == "[" || t.text == "]" || t.text == ","):
 	case t.text == "rs", t.text == "right":
 		p.oneOf("side")
 		h.Side = RS

@@ -1,6 +1,7 @@
 package instruction
 
 import (
+	"slices"
 	"strings"
 
 	"clew/patterns/problem"
@@ -25,13 +26,16 @@ func (p *parser) named() Node {
 	}
 	at := p.tokens[start].Start
 	switch {
-	case found.ambiguous != "":
-		name := p.src[at:p.since(at).End]
-		p.fail(p.since(at), "two-meanings", "%q has more than one meaning in print: %s", name, found.ambiguous).
-			Suggest("say which with a line such as: Abbreviation: %s = sl 2 to cn, hold in back, k2, k2 from cn", name)
+	case found.ambiguous != nil:
+		name := problem.Quote(p.src[at:p.since(at).End])
+		p.fail(p.since(at), "two-meanings", "%s has two meanings in print: %s", name, found.ambiguous.Meanings).
+			Suggest("%s", found.ambiguous.Instead)
+		return nil
+	case found.badWidth:
+		p.fail(p.since(at), "cross-width", "each strand of a cross has from 1 to %d stitches", stitch.MaxStrand).Suggest("write, for example: 2/2 RC")
 		return nil
 	case found.definition != nil:
-		m := &Macro{Span: p.since(at), Name: found.definition.Name, Body: found.definition.Body}
+		m := &Macro{Span: p.since(at), Name: found.definition.Name, Body: found.definition.Body, size: found.definition.size}
 		return p.counted(m)
 	case found.stitch == nil:
 		return p.counted(namedCross(p.since(at), found.cross))
@@ -45,7 +49,7 @@ func (p *parser) named() Node {
 // name up.
 func (p *parser) plain() Node {
 	t, n, after := p.peek(), p.ahead(1), p.ahead(2)
-	if t.kind != word || n.kind != number || len(t.text) != 1 || p.opts.Abbreviations.begins(t.text) {
+	if t.kind != word || n.kind != number || n.value > maxNumber || len(t.text) != 1 || p.opts.Abbreviations.begins(t.text) {
 		return nil
 	}
 	if after.kind != end && (after.kind != mark || (after.text != "," && after.text != ";" && after.text != ".")) {
@@ -74,7 +78,7 @@ func (p *parser) work(s *stitch.Stitch, at int) Node {
 	w := p.stitch(s)
 	w.TBL = p.throughBack()
 	if s.Counted {
-		p.amount(w)
+		p.amount(w, at)
 	} else if n, ok := p.extent(); ok {
 		w.Extent = n
 	} else if n, ok := p.number(); ok {
@@ -85,21 +89,31 @@ func (p *parser) work(s *stitch.Stitch, at int) Node {
 	if s.Kind == stitch.CastOn {
 		p.edgeRemark()
 	}
+	return p.again(w)
+}
+
+// again reads "3 times" behind a count of stitches: k2 3 times.
+func (p *parser) again(w *Work) Node {
+	if !w.Stitch.Counted || w.Extent.Reach != Times {
+		return w
+	}
+	start := p.i
+	if e, ok := p.extent(); ok && e.Reach == Times {
+		return repeated(w, p.since(w.Start), e)
+	}
+	p.i = start
 	return w
 }
 
 // amount reads how many stitches: "4", "4 sts", "the next 4 sts", "all sts",
 // "to end", "1 round"; nothing means the rest of the row, which is allowed
 // only at its end.
-func (p *parser) amount(w *Work) {
+func (p *parser) amount(w *Work, at int) {
 	if e, ok := p.reach(); ok {
 		w.Extent = e
 		return
 	}
-	if p.oneOf("all", "every") {
-		p.oneOf("the")
-		p.oneOf("rem", "remaining")
-		p.oneOf("sts", "st", "stitches", "stitch")
+	if p.allStitches() {
 		w.Extent = Extent{Reach: ToEnd}
 		if e, ok := p.reach(); ok {
 			w.Extent = e
@@ -112,7 +126,8 @@ func (p *parser) amount(w *Work) {
 	n, ok := p.number()
 	if !ok {
 		if w.Stitch.Kind == stitch.CastOn {
-			p.fail(p.peek().Span, "count-missing", "how many stitches? A number was expected after %q", w.Stitch.Abbr)
+			p.fail(p.since(at), "count-missing", "how many stitches? A number was expected after %q", w.Stitch.Words).
+				Suggest("write, for example: %s 3 sts", w.Stitch.Abbr)
 			return
 		}
 		if w.TBL { // ktbl is one stitch, as k2tog is
@@ -128,10 +143,28 @@ func (p *parser) amount(w *Work) {
 	case p.oneOf("round", "rounds", "rnd", "rnds", "row", "rows"):
 		p.wholeRow(w, n)
 	case p.oneOf("times", "time"):
-		at := p.since(p.tokens[start].Start)
-		p.fail(at, "count-unclear", "%q counts stitches here, and so can't count repeats", w.Stitch.Abbr).
-			Suggest("write %s%d, or put what repeats in brackets: [...] %d times", w.Stitch.Abbr, n.Max(), n.Max())
+		p.fail(p.since(p.tokens[start].Start), "count-unclear", "how many stitches are worked each time? After %q a number counts stitches", w.Stitch.Words).
+			Suggest("write: %s; or in brackets what repeats: [...] %d times", sample(w.Stitch, n.Max()), n.Max())
 	}
+}
+
+// sample is how n of a stitch are written.
+func sample(s *stitch.Stitch, n int) string {
+	return Print([]Node{&Work{Stitch: s, Extent: Extent{Times, N(n)}}}, AllSizes)
+}
+
+// allStitches takes "all sts", "every st", "rem sts", "all the remaining sts".
+func (p *parser) allStitches() bool {
+	start := p.i
+	all := p.oneOf("all", "every")
+	p.oneOf("of")
+	p.oneOf("the")
+	rest := p.oneOf("rem", "remaining")
+	if named := p.stitches(); (named && (all || rest)) || (all && !rest) {
+		return true
+	}
+	p.i = start
+	return false
 }
 
 // wholeRow reads "purl 1 round", which is the whole of this row.
@@ -161,11 +194,12 @@ func (p *parser) edgeRemark() {
 
 // counted reads the count that may follow a cross or an own abbreviation.
 func (p *parser) counted(n Node) Node {
+	at := n.Pos().Start
 	if e, ok := p.extent(); ok {
-		return repeated(n, e)
+		return repeated(n, p.since(at), e)
 	}
 	if count, ok := p.number(); ok {
-		return repeated(n, Extent{Times, count})
+		return repeated(n, p.since(at), Extent{Times, count})
 	}
 	return n
 }
@@ -221,31 +255,55 @@ func (p *parser) reachOr(e Extent) Extent {
 
 // unknown reports a name that nothing knows, with the nearest that is known.
 func (p *parser) unknown() {
-	t := p.take()
+	t := *p.take()
 	for p.peek().glued && (p.peek().kind == word || p.peek().kind == number) {
 		p.i++
 	}
 	at := p.since(t.Start)
 	name := p.src[at.Start:at.End]
 	if t.kind == number {
-		p.fail(at, "count-alone", "the number %s stands without a stitch", name).Suggest("write the stitch in front of its count, such as: k%s", name)
+		p.fail(at, "count-alone", "a number stands here without a stitch: %s", problem.Quote(name)).Suggest("write the stitch in front of its number, such as k4, and commas between the stitches")
 		return
 	}
-	fail := p.fail(at, "unknown-abbreviation", "%q is no abbreviation that Clew knows, nor one that this pattern defines", name)
+	if (t.text == "rep" || t.text == "repeat") && p.words("from") {
+		p.fail(at, "star-missing", "this repeats from an asterisk, and no group that began with one is open here").Suggest("put * where the repeat begins")
+		return
+	}
+	if term, ok := stitch.FindTerm(name); ok {
+		fail := p.fail(at, "not-a-stitch", "%s is known (%s), but it is nothing to work in this place", problem.Quote(name), term.Meaning)
+		if term.Instead != "" {
+			fail.Suggest("write %s", term.Instead)
+		}
+		return
+	}
+	fail := p.fail(at, "unknown-abbreviation", "%s is no abbreviation that Clew knows, and the pattern does not define it", problem.Quote(name))
 	known := append(p.opts.Abbreviations.Names(), stitch.Names()...)
 	letters := strings.TrimRight(name, "0123456789")
-	if near := problem.Nearest(stitch.Key(name), lower(known)); near != "" {
+	if near := nearest(name, known); near != "" {
 		fail.Suggest("did you mean %s?", near)
-	} else if near := problem.Nearest(stitch.Key(letters), lower(known)); near != "" && letters != name {
+	} else if near := nearest(letters, known); near != "" && letters != name {
 		fail.Suggest("did you mean %s%s?", near, strings.TrimPrefix(name, letters))
-	} else {
-		fail.Suggest("if it is the pattern's own, define it: Abbreviation: %s = ...", name)
+	} else if len(name) <= longestOwn {
+		fail.Suggest("if it is the pattern's own, define it above: Abbreviation: %s = ...", name)
 	}
 }
 
-func lower(names []string) []string {
-	for i := range names {
-		names[i] = strings.ToLower(names[i])
+// longestOwn is the longest name, in bytes, that an abbreviation is likely to
+// have.
+const longestOwn = 24
+
+// nearest is the known name nearest to one, whatever its case.
+func nearest(name string, known []string) string {
+	if len(name) > longestOwn {
+		return ""
 	}
-	return names
+	lower := make([]string, len(known))
+	for i := range known {
+		lower[i] = strings.ToLower(known[i])
+	}
+	near := problem.Nearest(stitch.Key(name), lower)
+	if i := slices.Index(lower, near); near != "" && i >= 0 {
+		return known[i]
+	}
+	return ""
 }

@@ -73,6 +73,11 @@ type Extent struct {
 // once is the extent of something that stands without a count.
 func once() Extent { return Extent{Times, N(1)} }
 
+// once says that this is one time in every size.
+func (e Extent) once() bool {
+	return e.Reach == Times && len(e.N.Values) == 1 && e.N.Values[0] == 1
+}
+
 // A Manner is how a stitch is slipped, and where the yarn is held.
 type Manner uint8
 
@@ -159,6 +164,7 @@ type Macro struct {
 	problem.Span
 	Name string
 	Body []Node
+	size extentOf
 }
 
 // A MarkerAct is what is done with a marker.

@@ -10,6 +10,7 @@ const (
 	MaxNesting  = 16     // brackets and asterisks inside each other
 	MaxStitches = 5_000  // stitches used, or made, by one row
 	maxActs     = 20_000 // everything done in one row, markers and beads included
+	maxProblems = 100    // problems told of one row
 )
 
 // Options is what the parser must know of the pattern around the row.
@@ -34,6 +35,7 @@ func Parse(src string, at problem.Span, opts Options) (*Instruction, []problem.P
 	}
 	if len(p.problems) == 0 {
 		p.checkBare(body)
+		p.checkAlone(body)
 	}
 	if len(p.problems) == 0 {
 		p.checkSize(body)
@@ -49,7 +51,11 @@ type parser struct {
 	problems []problem.Problem
 	depth    int
 	stated   *Number
-	bare     []*Work // "k" or "purl" without a number: the rest of the row
+	bare     []*Work  // "k" or "purl" without a number: the rest of the row
+	whole    []Node   // "as row 3" and "repeat rows 1-6": they stand for a whole row
+	crossing bool     // inside a longhand cross
+	open     []string // what closes the brackets that are open, outermost first
+	cut      bool     // the rest of the row was not read: what is missing there is no problem
 	phrases  phraseBook
 }
 
@@ -111,16 +117,30 @@ func (p *parser) since(start int) problem.Span {
 	return problem.Span{Start: start, End: last}
 }
 
+// fail reports a problem. The same one at the same place is told once, though
+// the parser may have come by it on two ways; and past maxProblems the rest of
+// the row is not read, since a text with so many is no instruction.
 func (p *parser) fail(at problem.Span, code, format string, args ...any) *problem.Problem {
-	p.problems = append(p.problems, *problem.Errorf(at, code, format, args...))
-	return &p.problems[len(p.problems)-1]
+	told := problem.Errorf(at, code, format, args...)
+	n := len(p.problems)
+	if n > maxProblems {
+		return told
+	}
+	if n > 0 && p.problems[n-1].Span == at && p.problems[n-1].Code == code {
+		return &p.problems[n-1]
+	}
+	if n == maxProblems {
+		told = problem.Errorf(at, "too-many", "this row has more than %d problems; the rest of it was not read", maxProblems)
+		p.leave()
+	}
+	p.problems = append(p.problems, *told)
+	return &p.problems[n]
 }
 
 // listOf says what kind of list is being read, and so what ends it.
 type listOf struct {
-	top   bool   // the whole row
-	close string // the bracket that ends it
-	stars int    // an asterisk list: as many asterisks; it ends before its "rep from"
+	top   bool // the whole row
+	stars int  // an asterisk list: as many asterisks; it ends before its "rep from"
 }
 
 // list reads items up to what ends the list, which it leaves unread.
@@ -143,7 +163,7 @@ func (p *parser) list(of listOf) []Node {
 		case len(p.problems) > failed:
 			p.recover(of)
 		case !p.atSeparator() && !p.endsList(of) && !p.closerAhead() && !p.isMark("*") && !p.statedAhead() && !p.remark():
-			p.fail(p.peek().Span, "comma-missing", "a comma was expected before %s", p.quote(*p.peek()))
+			p.commaMissing()
 			p.recover(of)
 		}
 		if p.i == before { // never stand still
@@ -174,8 +194,8 @@ func (p *parser) endsList(of listOf) bool {
 	switch {
 	case t.kind == end:
 		return true
-	case t.kind == mark && (t.text == ")" || t.text == "]" || t.text == "}"):
-		return !of.top || p.depth > 0
+	case p.closerAhead():
+		return len(p.open) > 0
 	case of.stars > 0:
 		return p.repFromAhead() || p.closingStars(of.stars)
 	}
@@ -218,17 +238,33 @@ func (p *parser) item() Node {
 	case t.kind == mark && t.text == "*":
 		return p.starred()
 	case t.kind == mark && (t.text == ")" || t.text == "]" || t.text == "}"):
-		p.fail(t.Span, "bracket-unopened", "%s closes nothing", p.quote(*t)).Suggest("take it out, or open it where the group begins")
+		p.fail(t.Span, "bracket-unopened", "%s closes a group here, and none is open", p.quote(*t)).Suggest("take it out, or open the group where it begins")
 		p.take()
 		return nil
 	case t.kind == word, t.kind == number:
 		return p.named()
-	case t.kind == bad:
-		p.fail(t.Span, "character", "%s has no place in an instruction", p.quote(*t))
-		return nil
 	}
-	p.fail(t.Span, "character", "%s does not belong here", p.quote(*t))
+	p.misplaced(*t)
 	return nil
+}
+
+func (p *parser) misplaced(t token) {
+	if t.kind == bad {
+		p.fail(t.Span, "character", "the character %s has no meaning in a row", p.quote(t)).Suggest("take it out")
+		return
+	}
+	p.fail(t.Span, "character", "a stitch or a group was expected here, and %s was found", p.quote(t)).Suggest("take it out, or write what is worked here")
+}
+
+func (p *parser) commaMissing() {
+	t := *p.peek()
+	if t.text == "with" {
+		p.fail(t.Span, "comma-missing", "a comma was expected before %s", p.quote(t)).
+			Suggest("name the yarn first, then what is worked with it: with MC, k2")
+		return
+	}
+	p.fail(t.Span, "comma-missing", "a comma was expected before %s", p.quote(t)).
+		Suggest("put a comma between one stitch and the next: k2, p2")
 }
 
 // quote gives a token as it stands in the source, in quotation marks.
@@ -236,24 +272,34 @@ func (p *parser) quote(t token) string {
 	if t.kind == end {
 		return "the end of the row"
 	}
-	return `"` + p.src[t.Start:t.End] + `"`
+	return problem.Quote(p.src[t.Start:t.End])
 }
 
-// enter counts a level of nesting; it reports the first level too many.
+// enter counts a level of nesting; it reports the first level too many, and
+// then the rest of the row is not read.
 func (p *parser) enter(at problem.Span) bool {
 	p.depth++
-	if p.depth == p.opts.MaxNesting+1 {
-		p.fail(at, "nesting", "groups stand inside each other more than %d deep", p.opts.MaxNesting).Suggest("write the innermost group out, or give it an Abbreviation line")
+	if p.depth <= p.opts.MaxNesting {
+		return true
 	}
-	return p.depth <= p.opts.MaxNesting
+	p.fail(at, "nesting", "groups stand inside each other more than %d deep here", p.opts.MaxNesting).
+		Suggest("write the innermost group out, or give it an Abbreviation line")
+	p.leave()
+	return false
 }
 
-// repeated wraps what has no count of its own.
-func repeated(n Node, by Extent) Node {
-	if by.Reach == Times && len(by.N.Values) == 1 && by.N.Values[0] == 1 {
+// leave gives up the rest of the row.
+func (p *parser) leave() {
+	p.cut = true
+	p.tokens = append(p.tokens[:p.i], p.tokens[len(p.tokens)-1])
+}
+
+// repeated wraps what has no count of its own; at is the span of both.
+func repeated(n Node, at problem.Span, by Extent) Node {
+	if by.once() {
 		return n
 	}
-	return &Repeat{Span: n.Pos(), Body: []Node{n}, Extent: by}
+	return &Repeat{Span: at, Body: []Node{n}, Extent: by}
 }
 
 func (p *parser) stitch(s *stitch.Stitch) *Work { return &Work{Stitch: s, Extent: once()} }

@@ -2,6 +2,7 @@ package instruction
 
 import (
 	"strconv"
+	"strings"
 
 	"clew/patterns/problem"
 	"clew/patterns/stitch"
@@ -14,6 +15,7 @@ type Definition struct {
 	Name string
 	Body []Node
 	problem.Span
+	size extentOf // of the body, computed when it is defined
 }
 
 // Abbreviations are the pattern's own, by their looked-up names.
@@ -22,15 +24,20 @@ type Abbreviations struct {
 	longest map[string]int // by first token: how many tokens the longest name that begins so has
 }
 
-// Define adds a definition. It says false when the name is defined already.
+// MaxName is the longest name of an abbreviation, in bytes of its Key.
+const MaxName = 64
+
+// Define adds a definition. It says false when the name is defined already,
+// and when it is empty or longer than MaxName.
 func (a *Abbreviations) Define(d *Definition) bool {
 	if a.byKey == nil {
 		a.byKey, a.longest = map[string]*Definition{}, map[string]int{}
 	}
 	key := stitch.Key(d.Name)
-	if _, twice := a.byKey[key]; twice || key == "" {
+	if _, twice := a.byKey[key]; twice || key == "" || len(key) > MaxName {
 		return false
 	}
+	d.size = size(d.Body)
 	a.byKey[key] = d
 	note(a.longest, d.Name)
 	return true
@@ -75,10 +82,9 @@ var longestName = func() map[string]int {
 			note(longest, name)
 		}
 	}
-	for _, name := range []string{"RT", "C4B", "T4B", "RC", "LC", "FC", "BC"} {
+	for _, name := range []string{"RT", "LT", "C4B", "T4B", "RC", "LC", "FC", "BC", "yf"} {
 		note(longest, name)
 	}
-	longest["c"], longest["t"] = 3, 3
 	return longest
 }()
 
@@ -87,7 +93,8 @@ type named struct {
 	stitch     *stitch.Stitch
 	cross      stitch.Cross
 	definition *Definition
-	ambiguous  string // the name is known, and print gives it these meanings
+	ambiguous  *stitch.Ambiguity // the name is known, and print gives it two meanings
+	badWidth   bool              // the name is a cross with a strand that is too wide, or of none
 }
 
 // A phraseBook finds the longest name that stands next: the pattern's own
@@ -116,12 +123,12 @@ func (b phraseBook) longest(p *parser, tokens int, find func(key []byte) (named,
 	if tokens == 0 {
 		return named{}, false
 	}
-	var buffer [64]byte
-	var ends [16]int // ends[n]: length of the key of the first n tokens
+	var buffer [MaxName]byte
+	var ends [MaxName + 1]int // ends[n]: length of the key of the first n tokens
 	key, count := buffer[:0], 0
-	for count < min(tokens, len(ends)-1) {
+	for count < tokens {
 		t := p.ahead(count)
-		if t.kind == end || len(key)+len(t.text) > len(buffer) || (t.kind == mark && !insideName(t, p.ahead(count+1))) {
+		if t.kind == end || len(key)+len(t.text) > MaxName || (t.kind == mark && !insideName(t, p.ahead(count+1))) {
 			break
 		}
 		key = append(key, t.text...)
@@ -129,7 +136,7 @@ func (b phraseBook) longest(p *parser, tokens int, find func(key []byte) (named,
 		ends[count] = len(key)
 	}
 	for n := count; n > 0; n-- {
-		if splitsNumber(p.ahead(n-1), p.ahead(n)) {
+		if cuts(p.ahead(n)) {
 			continue
 		}
 		if found, ok := find(key[:ends[n]]); ok {
@@ -152,10 +159,10 @@ func insideName(t, next *token) bool {
 	return false
 }
 
-// splitsNumber says that a name cannot end here: a letter follows at once on
-// a word of letters, so that the word would be cut.
-func splitsNumber(last, next *token) bool {
-	return last.kind == word && next.kind == word && next.glued && next.text != throughBack
+// cuts says that a name cannot end here, since letters follow at once: m1 is
+// no part of m1z.
+func cuts(next *token) bool {
+	return next.kind == word && next.glued && next.text != throughBack && next.text != "x"
 }
 
 func (b phraseBook) ownName(key []byte) (named, bool) {
@@ -167,8 +174,8 @@ func tableName(key []byte) (named, bool) {
 	if s := stitch.FindKey(key); s != nil {
 		return named{stitch: s}, true
 	}
-	if len(key) < 2 || (key[0] != 'c' && key[0] != 't' && key[0] != 'r' && key[0] != 'l' && key[0] != 'f' && key[0] != 'b') {
-		return named{}, false
+	if string(key) == "yf" {
+		return named{ambiguous: stitch.Ambiguous("yf")}, true
 	}
 	return crossName(key)
 }
@@ -181,7 +188,11 @@ func crossName(key []byte) (named, bool) {
 	if !ok && meanings == "" {
 		return named{}, false
 	}
-	return named{cross: c, ambiguous: meanings}, true
+	if ok {
+		return named{cross: c}, true
+	}
+	twice := stitch.Ambiguous(strings.ToUpper(string(key)))
+	return named{ambiguous: twice, badWidth: twice == nil}, true
 }
 
 // opener says that the next word opens an item that is no stitch.

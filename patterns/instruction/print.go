@@ -73,9 +73,9 @@ func (pr *printer) node(n Node) {
 		pr.WriteString("place bead")
 	case *Held:
 		if n.Return {
-			pr.WriteString("return " + pr.number(n.N) + " held sts")
+			pr.WriteString("return " + strings.Replace(pr.stitches(n.N), " st", " held st", 1))
 		} else {
-			pr.WriteString("put " + pr.number(n.N) + " sts on hold")
+			pr.WriteString("put " + pr.stitches(n.N) + " on hold")
 		}
 	case *AsLooks:
 		pr.asLooks(n)
@@ -95,19 +95,30 @@ func (pr *printer) extent(e Extent) string {
 	case ToEnd:
 		return "to end"
 	case ToLast:
-		return "to last " + pr.number(e.N) + " sts"
+		return "to last " + pr.stitches(e.N)
 	case ToMarker:
 		if e.N.Max() == 0 {
 			return "to m"
 		}
-		return "to " + pr.number(e.N) + " sts before m"
+		return "to " + pr.stitches(e.N) + " before m"
 	}
-	return pr.number(e.N) + " times"
+	if n := pr.number(e.N); n != "1" {
+		return n + " times"
+	}
+	return "once"
+}
+
+// stitches is a number of them: "1 st", "3 sts", "1 (2, 3) sts".
+func (pr *printer) stitches(n Number) string {
+	if text := pr.number(n); text != "1" {
+		return text + " sts"
+	}
+	return "1 st"
 }
 
 func (pr *printer) work(w *Work) {
 	pr.WriteString(w.Stitch.Abbr)
-	plain := w.Extent.Reach == Times && len(w.Extent.N.Values) == 1 && w.Extent.N.Values[0] == 1
+	plain := w.Extent.once()
 	if w.TBL && !w.Stitch.Counted {
 		pr.WriteString(" tbl")
 	}
@@ -116,7 +127,7 @@ func (pr *printer) work(w *Work) {
 	case !w.Stitch.Counted || w.Extent.Reach != Times:
 		pr.WriteString(" " + pr.extent(w.Extent))
 	case w.Stitch.Noun != "":
-		pr.WriteString(" " + pr.number(w.Extent.N) + " sts")
+		pr.WriteString(" " + pr.stitches(w.Extent.N))
 	case w.Stitch.Kind == stitch.Slip:
 		pr.WriteString(" " + pr.number(w.Extent.N))
 	default:
@@ -172,7 +183,11 @@ func (pr *printer) asLooks(n *AsLooks) {
 	case n.Opposite:
 		pr.WriteString("opposite")
 	case n.Extent.Reach == Times:
-		pr.WriteString("work " + pr.number(n.Extent.N) + " sts as they present")
+		if pr.WriteString("work " + pr.stitches(n.Extent.N)); pr.number(n.Extent.N) == "1" {
+			pr.WriteString(" as it presents")
+			return
+		}
+		pr.WriteString(" as they present")
 		return
 	default:
 		pr.WriteString("work sts as they present")
@@ -202,12 +217,16 @@ func (pr *printer) rows(from, to Number) string {
 
 func (pr *printer) repeatRows(n *RepeatRows) {
 	if len(n.Last.Values) > 0 {
-		pr.WriteString("repeat last " + pr.number(n.Last) + " rows")
+		if rows := pr.number(n.Last); rows == "1" {
+			pr.WriteString("repeat last row")
+		} else {
+			pr.WriteString("repeat last " + rows + " rows")
+		}
 	} else {
 		pr.WriteString("repeat " + pr.rows(n.From, n.To))
 	}
 	if len(n.Times.Values) > 0 {
-		pr.WriteString(" " + pr.number(n.Times) + " times")
+		pr.WriteString(" " + pr.extent(Extent{Times, n.Times}))
 	}
 }
 

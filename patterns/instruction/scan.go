@@ -50,7 +50,7 @@ func plain(r rune) rune {
 	case '⁄', '∕':
 		return '/'
 	}
-	if unicode.IsSpace(r) || r == '\u200b' || r == '\ufeff' {
+	if unicode.IsSpace(r) || unicode.Is(unicode.Cf, r) { // Cf: joiners, soft hyphens, marks of direction
 		return ' '
 	}
 	return unicode.ToLower(r)
@@ -69,8 +69,8 @@ func scan(src string, at problem.Span) []token {
 			glued = false
 			continue
 		}
-		r, size := utf8.DecodeRuneInString(src[i:at.End])
-		r = plain(r)
+		raw, size := utf8.DecodeRuneInString(src[i:at.End])
+		r := plain(raw)
 		if r == ' ' {
 			i += size
 			glued = false
@@ -80,6 +80,8 @@ func scan(src string, at problem.Span) []token {
 		switch {
 		case r >= '0' && r <= '9':
 			t.scanNumber(src, at.End)
+		case r == 'x' && isTimes(raw):
+			t.kind, t.text = word, "x"
 		case unicode.IsLetter(r):
 			t.scanWord(src, at.End)
 		case isMark(r):
@@ -95,6 +97,10 @@ func scan(src string, at problem.Span) []token {
 	}
 	return append(tokens, token{Span: problem.Span{Start: at.End, End: at.End}, kind: end})
 }
+
+// isTimes says that a character is a sign of multiplication, which is a word
+// of its own however close it stands: k2tog×3.
+func isTimes(r rune) bool { return r > unicode.MaxASCII && !unicode.IsLetter(r) && plain(r) == 'x' }
 
 const marks = ",;.:()[]{}*/-=&'\"+"
 
@@ -138,7 +144,7 @@ func (t *token) scanWord(src string, stop int) {
 		}
 		r, size := utf8.DecodeRuneInString(src[t.End:stop])
 		p := plain(r)
-		if !unicode.IsLetter(p) && !(p == '&' && joins(src, t.End+size, stop)) && !unicode.Is(unicode.Mn, p) {
+		if isTimes(r) || !unicode.IsLetter(p) && !(p == '&' && joins(src, t.End+size, stop)) && !unicode.Is(unicode.Mn, p) {
 			break
 		}
 		asWritten = asWritten && p == r

@@ -66,7 +66,8 @@ func (p *parser) yarn(at int) Node {
 	start := p.i
 	p.words("color")
 	if p.peek().kind != word && p.peek().kind != number {
-		p.fail(p.since(at), "yarn-name", "which yarn? A name was expected here, such as MC")
+		p.fail(p.since(at), "yarn-name", "which yarn? Its name was expected behind this, and %s was found", p.quote(*p.peek())).
+			Suggest("write, for example: with MC, k4")
 		return nil
 	}
 	p.i++
@@ -199,7 +200,9 @@ func (p *parser) asRows(at int) (Node, bool) {
 	if !ok {
 		return nil, false
 	}
-	return &AsRows{Span: p.since(at), From: from, To: to}, true
+	n := &AsRows{Span: p.since(at), From: from, To: to}
+	p.whole = append(p.whole, n)
+	return n, true
 }
 
 // repeatRows reads "rep rows 1-6 twice", "repeat rows 1-6 2 more times" and
@@ -233,6 +236,7 @@ func (p *parser) repeatRows(at int) (Node, bool) {
 		n.Times = e.N
 	}
 	n.Span = p.since(at)
+	p.whole = append(p.whole, n)
 	return n, true
 }
 

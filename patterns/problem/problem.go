@@ -102,44 +102,70 @@ func Line(file string, src []byte, p Problem) string {
 func Caret(file string, src []byte, p Problem) string {
 	start := min(max(p.Start, 0), len(src))
 	from := lineStart(src, start)
-	end := len(src)
-	if i := bytes.IndexByte(src[from:], '\n'); i >= 0 {
-		end = from + i
+	if from == 0 && bytes.HasPrefix(src, byteOrderMark) {
+		from, start = len(byteOrderMark), max(start, len(byteOrderMark))
 	}
-	line := bytes.TrimRight(src[from:end], "\r")
-	lead := src[from:start]
-	if from == 0 {
-		line, lead = bytes.TrimPrefix(line, byteOrderMark), bytes.TrimPrefix(lead, byteOrderMark)
+	line := src[from:]
+	if i := bytes.IndexByte(line, '\n'); i >= 0 {
+		line = line[:i]
 	}
+	line = bytes.TrimRight(line, "\r")
+	stop := min(max(p.End, start), max(start, from+len(line)))
 	var b strings.Builder
 	b.WriteString(Line(file, src, p))
-	fmt.Fprintf(&b, "\n    %s\n    ", shown(line))
-	for _, r := range string(lead) {
+	b.WriteString("\n    ")
+	b.WriteString(shown(line))
+	b.WriteString("\n    ")
+	for _, r := range string(src[from:start]) {
 		if r == '\t' {
-			b.WriteRune('\t')
+			b.WriteByte('\t')
 		} else {
-			b.WriteRune(' ')
+			b.WriteString(strings.Repeat(" ", cells(safe(r))))
 		}
 	}
-	stop := min(max(p.End, start), from+len(line))
-	width := 1
-	if stop > start {
-		width = max(1, utf8.RuneCount(src[start:stop]))
+	width := 0
+	for _, r := range string(src[start:stop]) {
+		width += cells(safe(r))
 	}
-	b.WriteString(strings.Repeat("^", width))
+	b.WriteString(strings.Repeat("^", max(1, width)))
 	if p.Suggestion != "" {
 		b.WriteString("\n    " + p.Suggestion)
 	}
 	return b.String()
 }
 
-// shown is a source line made safe for a terminal: control characters, which
-// could move its cursor or change its colors, become a replacement mark.
-func shown(line []byte) string {
-	return strings.Map(func(r rune) rune {
-		if r != '\t' && (r < ' ' || r == 0x7f || (r >= 0x80 && r < 0xa0)) {
-			return utf8.RuneError
+// Quote gives a piece of the source as it is shown inside a message: in
+// quotation marks, safe for a terminal, and cut off after 40 characters.
+func Quote(text string) string {
+	const most = 40
+	n := 0
+	for i := range text {
+		if n++; n > most {
+			text = text[:i] + "..."
+			break
 		}
+	}
+	oneLine := strings.NewReplacer("\r\n", " ", "\n", " ", "\r", " ", "\t", " ").Replace(text)
+	return `"` + shown([]byte(oneLine)) + `"`
+}
+
+// shown is text from the source made safe for a terminal.
+func shown(text []byte) string {
+	var b strings.Builder
+	for _, r := range string(text) { // a byte that is no UTF-8 comes as a replacement mark
+		b.WriteRune(safe(r))
+	}
+	return b.String()
+}
+
+// safe turns control characters, which could move a terminal's cursor, change
+// its colors or turn the line round, into a replacement mark.
+func safe(r rune) rune {
+	switch {
+	case r == '\t':
 		return r
-	}, strings.ToValidUTF8(string(line), string(utf8.RuneError)))
+	case r < ' ', r >= 0x7f && r < 0xa0, r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
+		return utf8.RuneError
+	}
+	return r
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"regexp"
 	"strconv"
-	"strings"
 )
 
 // MaxStrand is the widest strand of a cross, in stitches.
@@ -81,9 +80,13 @@ var (
 	olderName = regexp.MustCompile(`^([ct])(\d+)([bf])$`)
 )
 
+// tooWide is what FindCross says of widths outside its range.
+var tooWide = "each strand of a cross has from 1 to " + strconv.Itoa(MaxStrand) + " stitches"
+
 // FindCross gives the cross of a name. A name that print gives two meanings
-// comes back with ok false and both meanings as a sentence; a name that is no
-// cross comes back with ok false and no sentence.
+// (see Ambiguous) comes back with ok false and both meanings as a sentence, and
+// so does one whose strands are out of range; a name that is no cross comes
+// back with ok false and no sentence.
 func FindCross(name string) (c Cross, meanings string, ok bool) {
 	key := Key(name)
 	switch key {
@@ -91,60 +94,100 @@ func FindCross(name string) (c Cross, meanings string, ok bool) {
 		return Cross{Front: 1, Back: 1, Twist: true}, "", true
 	case "lt":
 		return Cross{Front: 1, Back: 1, Left: true, Twist: true}, "", true
-	case "rc", "lc", "fc", "bc":
-		return Cross{}, "how many stitches cross how many? It may mean 1/1 " + strings.ToUpper(key) + " or 2/2 " + strings.ToUpper(key), false
+	}
+	if a := Ambiguous(name); a != nil && a.cross {
+		return Cross{}, a.Meanings, false
 	}
 	if m := slashName.FindStringSubmatch(key); m != nil {
 		c = Cross{Front: width(m[1]), Back: width(m[2]), Left: m[4] == "l", Purl: m[5] == "p"}
 		if m[3] != "" {
 			c.Middle, c.Back = c.Back, width(m[3])
 		}
-		if c.Front == 0 || c.Back == 0 || (m[3] != "" && c.Middle == 0) {
-			return Cross{}, "each strand of a cross has from 1 to " + strconv.Itoa(MaxStrand) + " stitches", false
+		if !inRange(c.Front) || !inRange(c.Back) || (m[3] != "" && !inRange(c.Middle)) {
+			return Cross{}, tooWide, false
 		}
 		return c, "", true
 	}
 	if m := olderName.FindStringSubmatch(key); m != nil {
-		return older(m[1] == "t", width(m[2]), m[3] == "f")
+		total := width(m[2])
+		c = Cross{Front: total / 2, Back: total / 2, Left: m[3] == "f"}
+		if m[1] == "t" {
+			c.Front, c.Back, c.Purl = 2, total-2, true
+		}
+		if !inRange(c.Front) || !inRange(c.Back) {
+			return Cross{}, tooWide, false
+		}
+		return c, "", true
 	}
 	return Cross{}, "", false
 }
 
+func inRange(strand int) bool { return strand >= 1 && strand <= MaxStrand }
+
+// width reads digits; past three of them it is out of every range.
 func width(digits string) int {
 	n, err := strconv.Atoi(digits)
-	if err != nil || n > MaxStrand {
-		return 0
+	if err != nil || n > 999 {
+		return 999
 	}
 	return n
 }
 
-// older reads the names that count all stitches of the cross, where print
-// agrees on them: an even C of four or more is half and half and all knit; T3
-// is two knits over one purl and T4 two over two. B puts the cable needle in
-// back, which leans to the right.
-func older(purl bool, total int, left bool) (Cross, string, bool) {
-	direction := "RC"
-	if left {
-		direction = "LC"
+// An Ambiguity is a name that print gives two meanings.
+type Ambiguity struct {
+	Meanings string // both, in words and as clear abbreviations
+	Instead  string // what to write
+	cross    bool
+}
+
+// Ambiguous gives the two meanings of a name that has two in print, or nil.
+//
+// The older names of crosses count all their stitches. Print agrees on an even
+// C of four or more (half and half, all knit) and on T3 and T4 (two knits over
+// one purl, or over two); the others it uses both ways.
+func Ambiguous(name string) *Ambiguity {
+	key := Key(name)
+	switch key {
+	case "yf":
+		return &Ambiguity{Meanings: "yarn over (a new stitch), or yarn to the front (no new stitch)",
+			Instead: "write yo for the new stitch; before a slip write where the yarn is held: sl 1 wyif"}
+	case "rc", "bc":
+		return twoCrosses(name, "one stitch over one", "1/1 RC", "two over two", "2/2 RC")
+	case "lc", "fc":
+		return twoCrosses(name, "one stitch over one", "1/1 LC", "two over two", "2/2 LC")
 	}
-	switch {
-	case purl && (total == 3 || total == 4):
-		return Cross{Front: 2, Back: total - 2, Left: left, Purl: true}, "", true
-	case !purl && total >= 4 && total%2 == 0:
-		return Cross{Front: total / 2, Back: total / 2, Left: left}, "", true
-	case total == 0:
-		return Cross{}, "each strand of a cross has from 1 to " + strconv.Itoa(MaxStrand) + " stitches", false
-	case purl:
-		direction = strings.Replace(direction, "C", "PC", 1)
+	m := olderName.FindStringSubmatch(key)
+	if m == nil {
+		return nil
 	}
-	if total <= 2 {
-		return Cross{}, fmt.Sprintf("it may mean two stitches in all (1/1 %s) or two on the cable needle (2/2 %s)", direction, direction), false
+	total, purl, left := width(m[2]), m[1] == "t", m[3] == "f"
+	if total < 2 || total > 2*MaxStrand || (purl && (total == 3 || total == 4)) || (!purl && total >= 4 && total%2 == 0) {
+		return nil
 	}
-	wide := (total + 1) / 2
+	cross := func(front, back int) (string, string) {
+		c := Cross{Front: front, Back: back, Left: left, Purl: purl}
+		return smallNumber(front) + " over " + smallNumber(back), c.Name()
+	}
+	if total == 2 {
+		_, narrow := cross(1, 1)
+		_, wide := cross(2, 2)
+		return twoCrosses(name, "two stitches in all", narrow, "two on the cable needle", wide)
+	}
+	wide := total/2 + 1
+	words, abbr := cross(wide, total-wide)
+	otherWords, other := cross(total-wide, wide)
 	if total%2 == 0 {
-		wide++
+		otherWords, other = cross(total/2, total/2)
 	}
-	return Cross{}, fmt.Sprintf("it may mean %d/%d %s or %d/%d %s", wide, total-wide, direction, total-wide, wide, direction), false
+	return twoCrosses(name, words, abbr, otherWords, other)
+}
+
+func twoCrosses(name, words, abbr, otherWords, other string) *Ambiguity {
+	return &Ambiguity{
+		Meanings: fmt.Sprintf("%s (%s), or %s (%s)", words, abbr, otherWords, other),
+		Instead:  fmt.Sprintf("write %s or %s, or say once which it is: Abbreviation: %s = %s", abbr, other, name, abbr),
+		cross:    true,
+	}
 }
 
 // LooksLikeCross says whether a name, in the form of Key, could be a cross.
@@ -155,7 +198,7 @@ func LooksLikeCross(key []byte) bool {
 	}
 	switch last := key[len(key)-1]; last {
 	case 'c', 't':
-		return len(key) == 2 || (key[0] >= '0' && key[0] <= '9')
+		return len(key) == 2 || (key[0] >= '0' && key[0] <= '9') // RT, LC; 2/1 RPC
 	case 'b', 'f':
 		return (key[0] == 'c' || key[0] == 't') && key[1] >= '0' && key[1] <= '9'
 	}

@@ -55,5 +55,6 @@ type Term struct {
 	Abbr      string
 	Spellings []string
 	Meaning   string // in plain words
+	Instead   string // what to write where a stitch is expected; empty: nothing in particular
 	Source    string
 }
