@@ -68,7 +68,7 @@ func (p *parser) slip(at int) Node {
 		p.manner(w)
 	}
 	w.Span = p.since(at)
-	return w
+	return p.again(w)
 }
 
 // toEndOfSlips reads the reach of "sl to m" and its like.
@@ -89,9 +89,9 @@ func (p *parser) manner(w *Work) {
 	for {
 		switch t := p.peek(); {
 		case p.oneOf("tog", "together"):
-		case p.oneOf("pwise", "purlwise"), t.text == "p" && t.glued && p.words("p"), p.words("as", "if", "to", "purl"):
+		case p.oneOf("pwise", "purlwise"), p.hyphenWise("p"), t.text == "p" && t.glued && p.words("p"), p.words("as", "if", "to", "purl"):
 			w.Manner |= Purlwise
-		case p.oneOf("kwise", "knitwise"), t.text == "k" && t.glued && p.words("k"), p.words("as", "if", "to", "knit"):
+		case p.oneOf("kwise", "knitwise"), p.hyphenWise("k"), t.text == "k" && t.glued && p.words("k"), p.words("as", "if", "to", "knit"):
 			w.Manner |= Knitwise
 		case p.words("wyif"), p.words("with", "yarn", "in", "front"), p.words("with", "the", "yarn", "in", "front"):
 			w.Manner |= YarnFront
@@ -103,6 +103,15 @@ func (p *parser) manner(w *Work) {
 			return
 		}
 	}
+}
+
+// hyphenWise takes "k-wise" or "p-wise".
+func (p *parser) hyphenWise(letter string) bool {
+	if p.peek().text != letter || p.ahead(1).text != "-" || p.ahead(2).text != "wise" {
+		return false
+	}
+	p.i += 3
+	return true
 }
 
 // toCable reads a longhand cross from "to cn" on, or nothing.
@@ -117,13 +126,31 @@ func (p *parser) toCable(at int, n Number) Node {
 			Suggest("end the first cross, or put these stitches on the 2nd cn")
 		return nil
 	}
-	strand := p.strand(n, at)
-	c := &Cross{Slipped: []Slipped{strand}}
+	known := len(p.problems)
+	c := &Cross{Slipped: []Slipped{p.strand(n, at)}}
 	p.crossing = true
-	p.crossParts(c, p.since(at))
+	if len(p.problems) == known {
+		p.crossParts(c, p.since(at))
+	}
 	p.crossing = false
+	if len(p.problems) > known {
+		p.leaveCross()
+	}
 	c.Span = p.since(at)
 	return c
+}
+
+// leaveCross goes on behind the cross that a mistake was found in, so that its
+// rest is not told as more mistakes.
+func (p *parser) leaveCross() {
+	start := p.i
+	for t := p.peek(); t.kind != end && !p.closerAhead() && !p.repFromAhead(); t = p.peek() {
+		if p.fromCable() != FromLeft {
+			return
+		}
+		p.i++
+	}
+	p.i = start
 }
 
 // strand reads where the stitches that were put on a cable needle are held.

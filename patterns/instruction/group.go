@@ -204,9 +204,11 @@ func (p *parser) moreTimes() (Number, bool) {
 	case p.words("twice", "more"):
 		return Number{at, []int{2}}, true
 	}
+	start := p.i
 	n, found := p.number()
 	if found && (p.words("more", "times") || p.words("more", "time") || p.words("times", "more") || p.words("time", "more")) {
 		return n, true
 	}
+	p.i = start
 	return Number{}, false
 }

@@ -171,7 +171,7 @@ func (p *parser) allStitches() bool {
 func (p *parser) wholeRow(w *Work, n Number) {
 	w.Extent = Extent{Reach: ToEnd}
 	if len(n.Values) != 1 || n.Values[0] != 1 {
-		p.fail(n.Span, "rows-inside", "a row says how one row is worked, not %d", n.Max()).
+		p.fail(n.Span, "rows-inside", "a line says how one row is worked, and this asks for %d rows", n.Max()).
 			Suggest("number the rows in front: Rows 1-%d: %s", n.Max(), w.Stitch.Words)
 		return
 	}
@@ -259,14 +259,31 @@ func (p *parser) unknown() {
 	for p.peek().glued && (p.peek().kind == word || p.peek().kind == number) {
 		p.i++
 	}
+	stroke := t.kind == number && p.isMark("/")
+	for stroke && (p.isMark("/") || p.peek().kind == number) {
+		p.i++
+	}
+	if stroke && p.peek().kind == word {
+		p.i++
+	}
 	at := p.since(t.Start)
 	name := p.src[at.Start:at.End]
+	if stroke {
+		p.fail(at, "unknown-abbreviation", "%s is no cross that Clew knows", problem.Quote(name)).
+			Suggest("a cross is named by its widths and one of RC, LC, RPC, LPC, such as: 2/1 RPC")
+		return
+	}
 	if t.kind == number {
 		p.fail(at, "count-alone", "a number stands here without a stitch: %s", problem.Quote(name)).Suggest("write the stitch in front of its number, such as k4, and commas between the stitches")
 		return
 	}
 	if (t.text == "rep" || t.text == "repeat") && p.words("from") {
 		p.fail(at, "star-missing", "this repeats from an asterisk, and no group that began with one is open here").Suggest("put * where the repeat begins")
+		return
+	}
+	if t.text == "end" || t.text == "ending" {
+		p.fail(at, "not-a-stitch", "%s does not say how many stitches are left for the end", problem.Quote(name)).
+			Suggest("write, for example: rep from * to last 2 sts, k2")
 		return
 	}
 	if term, ok := stitch.FindTerm(name); ok {

@@ -258,13 +258,19 @@ func (p *parser) misplaced(t token) {
 
 func (p *parser) commaMissing() {
 	t := *p.peek()
-	if t.text == "with" {
-		p.fail(t.Span, "comma-missing", "a comma was expected before %s", p.quote(t)).
-			Suggest("name the yarn first, then what is worked with it: with MC, k2")
+	if t.kind == bad {
+		p.misplaced(t)
 		return
 	}
-	p.fail(t.Span, "comma-missing", "a comma was expected before %s", p.quote(t)).
-		Suggest("put a comma between one stitch and the next: k2, p2")
+	fail := p.fail(t.Span, "comma-missing", "a comma was expected before %s", p.quote(t))
+	switch t.text {
+	case "with", "using":
+		fail.Suggest("name the yarn first, then what is worked with it: with MC, k2")
+	case "in", "loosely":
+		fail.Suggest("say how it should turn out on a line below the row: Tip: ...")
+	default:
+		fail.Suggest("put a comma between one stitch and the next: k2, p2")
+	}
 }
 
 // quote gives a token as it stands in the source, in quotation marks.

@@ -151,9 +151,9 @@ func (b phraseBook) longest(p *parser, tokens int, find func(key []byte) (named,
 // or the stroke of a cross.
 func insideName(t, next *token) bool {
 	switch t.text {
-	case "/":
+	case "/", "&":
 		return true
-	case "-", "&", "'", "+":
+	case "-", "'", "+":
 		return t.glued && next.glued
 	}
 	return false

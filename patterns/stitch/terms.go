@@ -8,10 +8,11 @@ var terms = []Term{
 	term("bet", "between"),
 	term("BP", "back post"),
 	term("CC", "contrasting color", "contrast color"),
+	term("ch", "chain, made with a crochet hook"),
 	term("cm", "centimeters", "centimeter"),
 	term("cn", "cable needle"),
 	term("cont", "continue", "continues"),
-	term("dec", "decrease", "decreases", "decreasing"),
+	term("dec", "decrease", "decreases", "decreasing").instead("the decrease by its name, such as k2tog or ssk"),
 	term("DK", "double knitting, a weight of yarn"),
 	term("dpn", "double-pointed needle", "dp", "dpns"),
 	term("EON", "end of needle"),
@@ -22,9 +23,9 @@ var terms = []Term{
 	term("foll", "following", "follow", "follows", "fol"),
 	term("FP", "front post"),
 	term("g", "grams", "gr", "gram"),
-	term("inc", "increase", "increases", "increasing"),
+	term("inc", "increase", "increases", "increasing").instead("the increase by its name, such as m1l or kfb"),
 	term("in", "inches", "ins", "inch"),
-	term("kwise", "knitwise"),
+	term("kwise", "knitwise", "k-wise").instead("it behind the slip, such as: sl 1 kwise"),
 	term("LC", "left cross"),
 	term("LH", "left hand"),
 	term("lp", "loop", "lps", "loops"),
@@ -35,7 +36,7 @@ var terms = []Term{
 	term("pat", "pattern", "patt", "pats", "patts"),
 	term("pm", "place a marker"),
 	term("prev", "previous"),
-	term("pwise", "purlwise"),
+	term("pwise", "purlwise", "p-wise").instead("it behind the slip, such as: sl 1 pwise"),
 	term("RC", "right cross"),
 	term("rem", "remaining", "remain", "remains"),
 	term("rep", "repeat", "repeats", "reps"),
@@ -51,17 +52,23 @@ var terms = []Term{
 	term("sts", "stitches"),
 	term("St st", "stockinette stitch: knit on the right side, purl on the wrong side", "stst"),
 	term("g st", "garter stitch: knit every row", "garter st"),
-	term("tbl", "through the back loop"),
+	term("tbl", "through the back loop").instead("it behind its stitch, such as: k1 tbl"),
 	term("tfl", "through the front loop"),
 	term("tog", "together"),
 	term("turn", "turn the work, so that the other side faces you, and leave the rest of the row unworked"),
 	term("w&t", "wrap the next stitch and turn: slip it, bring the yarn to the other side, slip it back, and turn the work", "wrap and turn"),
 	term("WS", "wrong side"),
-	term("wyib", "with the yarn in back"),
-	term("wyif", "with the yarn in front"),
-	term("yb", "yarn to the back", "ytb"),
-	term("yft", "yarn to the front"),
+	term("wyib", "with the yarn in back").instead("it behind the slip, such as: sl 1 wyib"),
+	term("wyif", "with the yarn in front").instead("it behind the slip, such as: sl 1 wyif"),
+	term("yb", "yarn to the back", "ytb", "ybk").instead("where the yarn is held at the slip, such as: sl 1 wyib"),
+	term("yft", "yarn to the front", "ytf").instead("where the yarn is held at the slip, such as: sl 1 wyif"),
 	term("yd", "yards", "yds", "yard"),
+}
+
+// instead says what to write where the term stands in place of a stitch.
+func (t Term) instead(text string) Term {
+	t.Instead = text
+	return t
 }
 
 func term(abbr, meaning string, spellings ...string) Term {
