@@ -1,0 +1,102 @@
+package patterns
+
+import (
+	"slices"
+
+	"clew/patterns/instruction"
+)
+
+// An Optional is a group of rows that a knitter may leave out, Step at a time,
+// from the end of the group. Rows of a panel are left out of every section
+// that works it, and with them what the other panels would have worked there.
+type Optional struct {
+	Owner string // the section or panel that the rows stand in
+	Panel bool
+	From  int // the first and the last row of the group
+	To    int
+	Step  int
+	line  *Line
+}
+
+// LeftOut is a knitter's choice to leave rows out of one group.
+type LeftOut struct {
+	Owner string
+	From  int // the first row of the group
+	Rows  int // how many are left out: a multiple of the group's step
+}
+
+// Optionals gives the groups of rows that may be left out in a size.
+func (p *Pattern) Optionals(size int) []Optional {
+	var found []Optional
+	add := func(owner string, panel bool, lines []*Line) {
+		for _, line := range lines {
+			step := line.Optional.At(size)
+			if step == 0 || len(line.Ranges) == 0 {
+				continue
+			}
+			first, last := line.Ranges[0].From.At(size), line.Ranges[len(line.Ranges)-1].To.At(size)
+			if first > 0 && last >= first {
+				found = append(found, Optional{owner, panel, first, last, step, line})
+			}
+		}
+	}
+	for _, panel := range p.Panels {
+		add(panel.Name, true, panel.Lines)
+	}
+	for _, s := range p.Sections {
+		add(s.Name, false, s.Lines)
+	}
+	return found
+}
+
+// count is how many rows the group has.
+func (o Optional) count() int {
+	if len(o.line.Ranges) > 1 {
+		return len(o.line.Ranges)
+	}
+	return o.To - o.From + 1
+}
+
+// leftOut gives the numbers of the section's rows that are left out.
+func (s *sectionRows) leftOut() map[int]bool {
+	out := map[int]bool{}
+	for _, leave := range s.leave {
+		var own []int
+		for _, row := range s.rows {
+			if row.line.Optional.At(s.size) > 0 && leave.Owner == s.section.Name && row.number-row.nth == leave.From {
+				own = append(own, row.number)
+			}
+		}
+		for _, number := range own[max(0, len(own)-leave.Rows):] {
+			out[number] = true
+		}
+		s.leftOutOfPanel(leave, out)
+	}
+	return out
+}
+
+// leftOutOfPanel adds the rows of the section in which a panel would work the
+// rows that are left out of it.
+func (s *sectionRows) leftOutOfPanel(leave LeftOut, out map[int]bool) {
+	strip := s.strips[leave.Owner]
+	if strip == nil || !slices.ContainsFunc(panelsIn(s.section.Across), func(p *instruction.Strip) bool { return p.Panel == leave.Owner }) {
+		return
+	}
+	var group []int
+	for i, row := range strip.rows {
+		if row.line.Optional.At(s.size) > 0 && row.number-row.nth == leave.From {
+			group = append(group, i)
+		}
+	}
+	group = group[max(0, len(group)-leave.Rows):]
+	nth := 0
+	for _, row := range s.rows {
+		if !s.worksPanels(row) {
+			continue
+		}
+		if slices.Contains(group, s.rowOf(strip, nth)) {
+			out[row.number] = true
+		}
+		nth++
+	}
+}

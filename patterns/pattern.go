@@ -1,0 +1,88 @@
+// Package patterns reads a written pattern, proves it, and lays it out row by
+// row for one knitter. The text it reads is described in the README.
+package patterns
+
+import (
+	"clew/patterns/instruction"
+	"clew/patterns/problem"
+)
+
+// Limits of one file.
+const (
+	MaxBytes         = 256 << 10
+	MaxRows          = 5_000
+	MaxSizes         = 20
+	MaxPanels        = 200
+	MaxAbbreviations = 200
+)
+
+// A Pattern is a written pattern, as read. It is not changed after Read.
+type Pattern struct {
+	Title         string
+	By            string
+	Rounds        bool     // worked in rounds; else in rows
+	Sizes         []string // names; empty for a pattern of one size
+	CastOn        instruction.Number
+	Gauge         *Gauge
+	Needles       string
+	Yarns         []Yarn
+	Notes         []string // said once, when a knitter starts
+	Abbreviations *instruction.Abbreviations
+	Panels        []*Panel
+	Sections      []*Section
+
+	src   string
+	sound bool // read without an error, so that every row can be worked
+}
+
+// SizeCount is how many sizes there are, at least 1.
+func (p *Pattern) SizeCount() int { return max(1, len(p.Sizes)) }
+
+// A Gauge is stitches and rows over a length.
+type Gauge struct {
+	problem.Span
+	Stitches, Rows float64
+	Centimeters    float64 // the length they are counted over
+}
+
+// A Yarn is one Yarn line.
+type Yarn struct {
+	Text  string
+	Grams instruction.Number // needed by size; empty where the line gives none
+}
+
+// A Panel is a strip of stitches with rows of its own.
+type Panel struct {
+	problem.Span
+	Name  string
+	Width instruction.Number
+	Lines []*Line
+
+	unsure bool // a line of it could not be read at all
+}
+
+// A Section is a part of the pattern with rows of its own numbering.
+type Section struct {
+	problem.Span
+	Name   string
+	Rounds bool
+	Gauge  *Gauge
+	CastOn *instruction.Number // set where a new piece begins
+	Across []instruction.Node  // panels and columns side by side
+	Lines  []*Line
+
+	acrossAt problem.Span
+	unsure   bool // a line of it could not be read at all
+}
+
+// A Line is one row line: the rows it stands for and what they say.
+type Line struct {
+	instruction.Head
+	*instruction.Instruction
+	Tips []string
+
+	broken bool // its head could not be read
+}
+
+// at is where the line stands: its head.
+func (l *Line) at() problem.Span { return l.Head.Span }

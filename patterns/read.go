@@ -1,0 +1,297 @@
+package patterns
+
+import (
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"clew/patterns/instruction"
+	"clew/patterns/problem"
+)
+
+// Read reads a pattern and proves it. It gives every problem in one go, in the
+// order of the text; with an error among them the pattern can't be laid out,
+// though what could be read of it is still given. It never fails otherwise.
+func Read(src []byte) (*Pattern, []problem.Problem) {
+	r := &reading{src: string(src), pattern: &Pattern{Abbreviations: &instruction.Abbreviations{}, src: string(src)}}
+	if r.readable() {
+		r.read()
+		if r.ready() {
+			r.problems = append(r.problems, r.pattern.prove()...)
+		}
+	}
+	slices.SortStableFunc(r.problems, func(a, b problem.Problem) int { return a.Start - b.Start })
+	r.problems = unique(r.problems)
+	r.pattern.sound = !HasErrors(r.problems)
+	return r.pattern, r.problems
+}
+
+// HasErrors says whether any of the problems refuses the pattern.
+func HasErrors(problems []problem.Problem) bool {
+	return slices.ContainsFunc(problems, func(p problem.Problem) bool { return p.Severity == problem.Error })
+}
+
+// unique drops problems that were told already of the same place.
+func unique(problems []problem.Problem) []problem.Problem {
+	type place struct {
+		problem.Span
+		code string
+	}
+	seen := map[place]bool{}
+	return slices.DeleteFunc(problems, func(p problem.Problem) bool {
+		at := place{p.Span, p.Code}
+		again := seen[at]
+		seen[at] = true
+		return again
+	})
+}
+
+// reading is a file being read: the line that has been reached, and the panel
+// or section that is open there.
+type reading struct {
+	src      string
+	pattern  *Pattern
+	problems []problem.Problem
+	panel    *Panel
+	section  *Section
+	seen     map[string]problem.Span // header keys that stand once
+	rows     []rowText
+	across   []acrossText
+	defs     []textLine
+}
+
+// A rowText is a row line whose text is still to be parsed: that waits until
+// all abbreviations and panels are known.
+type rowText struct {
+	line  *Line
+	value problem.Span
+}
+
+type acrossText struct {
+	section *Section
+	value   problem.Span
+}
+
+func (r *reading) fail(at problem.Span, code, format string, args ...any) *problem.Problem {
+	r.problems = append(r.problems, *problem.Errorf(at, code, format, args...))
+	return &r.problems[len(r.problems)-1]
+}
+
+// readable refuses what is no text at all, before anything is made of it.
+func (r *reading) readable() bool {
+	first := problem.Span{End: min(1, len(r.src))}
+	switch {
+	case len(r.src) > MaxBytes:
+		r.fail(first, "file-size", "the file has %d bytes; a pattern has at most %d", len(r.src), MaxBytes)
+	case strings.IndexByte(r.src, 0) >= 0:
+		at := strings.IndexByte(r.src, 0)
+		r.fail(problem.Span{Start: at, End: at + 1}, "not-text", "this is no text file: a zero byte was found").Suggest("save the pattern as plain text in UTF-8")
+	case !utf8.ValidString(r.src):
+		at := invalid(r.src)
+		r.fail(problem.Span{Start: at, End: at + 1}, "not-utf8", "a byte that is not UTF-8 was found").Suggest("save the pattern as plain text in UTF-8")
+	case strings.TrimSpace(strings.TrimPrefix(r.src, "\ufeff")) == "":
+		r.fail(first, "empty-file", "the file is empty").Suggest("begin with a line such as: Pattern: the title")
+	default:
+		return true
+	}
+	return false
+}
+
+func invalid(s string) int {
+	for i, c := range s {
+		if c == utf8.RuneError {
+			if _, size := utf8.DecodeRuneInString(s[i:]); size == 1 {
+				return i
+			}
+		}
+	}
+	return len(s)
+}
+
+func (r *reading) read() {
+	lines, problems := split(r.src)
+	r.problems = append(r.problems, problems...)
+	r.seen = map[string]problem.Span{}
+	for _, l := range lines { // numbers by size can stand above the line that names the sizes
+		if l.key == "sizes" {
+			r.sizes(l)
+			break
+		}
+	}
+	for _, l := range lines {
+		r.line(l)
+	}
+	r.needed()
+	r.define()
+	r.parseRows()
+}
+
+// line gives a line to what it belongs to.
+func (r *reading) line(l textLine) {
+	switch l.key {
+	case "row":
+		r.row(l)
+	case "tip":
+		r.tip(l)
+	case "panel":
+		r.openPanel(l)
+	case "section":
+		r.openSection(l)
+	case "across":
+		r.acrossLine(l)
+	case "worked", "gauge", "cast on":
+		if r.section != nil {
+			r.sectionKey(l)
+			return
+		}
+		r.header(l)
+	default:
+		r.header(l)
+	}
+}
+
+func (r *reading) openPanel(l textLine) {
+	r.panel, r.section = &Panel{Span: l.keyAt.To(l.valueAt)}, nil
+	value := r.src[l.valueAt.Start:l.valueAt.End]
+	comma := strings.IndexByte(value, ',')
+	if comma < 0 {
+		r.fail(l.valueAt, "panel-width", "the panel's width was expected after its name").Suggest("write: Panel: %s, 3 sts", l.value(r.src))
+		comma = len(value)
+	} else {
+		n, problems := instruction.ParseCount(r.src, problem.Span{Start: l.valueAt.Start + comma + 1, End: l.valueAt.End}, r.pattern.SizeCount())
+		r.panel.Width = n
+		r.problems = append(r.problems, problems...)
+	}
+	r.panel.Name = strings.Join(strings.Fields(value[:comma]), " ")
+	switch {
+	case r.panel.Name == "":
+		r.fail(l.keyAt, "panel-name", "the panel has no name").Suggest("write: Panel: Seed edge, 3 sts")
+	case slices.ContainsFunc(r.pattern.Panels, func(p *Panel) bool { return strings.EqualFold(p.Name, r.panel.Name) }):
+		r.fail(l.valueAt, "twice", "a panel called %q stands above already", r.panel.Name).Suggest("give this one a name of its own")
+	}
+	r.pattern.Panels = append(r.pattern.Panels, r.panel)
+	if len(r.pattern.Panels) == MaxPanels+1 {
+		r.fail(l.keyAt, "too-many-panels", "a pattern has at most %d panels", MaxPanels)
+	}
+}
+
+func (r *reading) openSection(l textLine) {
+	r.panel, r.section = nil, &Section{Span: l.keyAt.To(l.valueAt), Name: l.value(r.src), Rounds: r.pattern.Rounds}
+	switch {
+	case r.section.Name == "":
+		r.fail(l.keyAt, "section-name", "the section has no name").Suggest("write: Section: Brim")
+	case slices.ContainsFunc(r.pattern.Sections, func(s *Section) bool { return strings.EqualFold(s.Name, r.section.Name) }):
+		r.fail(l.valueAt, "twice", "a section called %q stands above already", r.section.Name).
+			Suggest("give this one a name of its own: a knitter's place is told by section and row")
+	}
+	r.pattern.Sections = append(r.pattern.Sections, r.section)
+}
+
+func (r *reading) acrossLine(l textLine) {
+	switch {
+	case r.section == nil:
+		r.fail(l.keyAt, "misplaced", "an Across line belongs under a Section line")
+	case r.section.acrossAt.End > 0:
+		r.fail(l.keyAt, "twice", "this section has an Across line already; it is laid out once")
+	default:
+		r.section.acrossAt = l.valueAt
+		r.across = append(r.across, acrossText{r.section, l.valueAt})
+	}
+}
+
+// row opens a row line. Rows before any section make up one of their own,
+// called by the pattern's title.
+func (r *reading) row(l textLine) {
+	if r.panel == nil && r.section == nil {
+		r.section = &Section{Span: l.keyAt, Name: r.pattern.Title, Rounds: r.pattern.Rounds}
+		r.pattern.Sections = append(r.pattern.Sections, r.section)
+	}
+	head, problems := instruction.ParseHead(r.src, l.keyAt, r.pattern.SizeCount())
+	r.problems = append(r.problems, problems...)
+	line := &Line{Head: head, Instruction: &instruction.Instruction{Span: l.valueAt}}
+	if line.broken = len(problems) > 0; !line.broken {
+		r.rows = append(r.rows, rowText{line, l.valueAt})
+	}
+	if r.panel != nil {
+		r.panel.Lines = append(r.panel.Lines, line)
+	} else {
+		r.section.Lines = append(r.section.Lines, line)
+	}
+}
+
+func (r *reading) tip(l textLine) {
+	var lines []*Line
+	if r.panel != nil {
+		lines = r.panel.Lines
+	} else if r.section != nil {
+		lines = r.section.Lines
+	}
+	if len(lines) == 0 {
+		r.fail(l.keyAt, "misplaced", "a Tip is said after the row above it, and no row is above this one").Suggest("move it below its row, or make it a Note in the header")
+		return
+	}
+	last := lines[len(lines)-1]
+	last.Tips = append(last.Tips, l.value(r.src))
+}
+
+// define reads the pattern's own abbreviations, which may use those above them.
+func (r *reading) define() {
+	for _, l := range r.defs {
+		text := r.src[l.valueAt.Start:l.valueAt.End]
+		equals := strings.IndexByte(text, '=')
+		if equals < 0 {
+			r.fail(l.valueAt, "abbreviation", "an abbreviation and its meaning are joined by =").Suggest("write: Abbreviation: T5R = sl 3 to cn, hold in back, k2, p3 from cn")
+			continue
+		}
+		name := strings.TrimSpace(text[:equals])
+		nameAt := problem.Span{Start: l.valueAt.Start, End: l.valueAt.Start + len(name)}
+		bodyAt := problem.Span{Start: l.valueAt.Start + equals + 1, End: l.valueAt.End}
+		in, problems := instruction.Parse(r.src, bodyAt, r.options())
+		r.problems = append(r.problems, problems...)
+		switch {
+		case name == "":
+			r.fail(l.valueAt, "abbreviation", "the abbreviation was expected before the =")
+		case !r.pattern.Abbreviations.Define(&instruction.Definition{Name: name, Body: in.Body, Span: bodyAt}):
+			r.fail(nameAt, "twice", "%q is defined already", name)
+		}
+	}
+	if len(r.defs) > MaxAbbreviations {
+		r.fail(r.defs[MaxAbbreviations].keyAt, "too-many-abbreviations", "a pattern has at most %d abbreviations of its own", MaxAbbreviations)
+	}
+}
+
+func (r *reading) options() instruction.Options {
+	return instruction.Options{Sizes: r.pattern.SizeCount(), Abbreviations: r.pattern.Abbreviations}
+}
+
+func (r *reading) parseRows() {
+	for _, t := range r.rows {
+		in, problems := instruction.Parse(r.src, t.value, r.options())
+		t.line.Instruction = in
+		if len(problems) > 0 {
+			t.line.Body = nil
+		}
+		r.problems = append(r.problems, problems...)
+	}
+	opts := r.options()
+	for _, p := range r.pattern.Panels {
+		opts.Panels = append(opts.Panels, p.Name)
+	}
+	for _, a := range r.across {
+		nodes, problems := instruction.ParseAcross(r.src, a.value, opts)
+		a.section.Across = nodes
+		r.problems = append(r.problems, problems...)
+	}
+}
+
+// ready says that enough of the pattern could be read to lay it out. Without
+// that, every row would be told of as wrong.
+func (r *reading) ready() bool {
+	for _, p := range r.problems {
+		switch p.Code {
+		case "too-many-panels", "too-many-abbreviations", "too-many-sizes", "sizes", "missing-key", "worked":
+			return false
+		}
+	}
+	return len(r.pattern.CastOn.Values) == 1 || len(r.pattern.CastOn.Values) == r.pattern.SizeCount()
+}

@@ -1,0 +1,186 @@
+package patterns
+
+import (
+	"slices"
+
+	"clew/patterns/fabric"
+	"clew/patterns/instruction"
+	"clew/patterns/problem"
+	"clew/patterns/stitch"
+)
+
+// A strip is a panel in one size: its rows in order, and how many stitches it
+// has before each.
+type strip struct {
+	panel  *Panel
+	rows   []*numbered
+	bodies [][]instruction.Node
+	widths []int
+	sides  []instruction.Side // of each row; unsaid where a row may fall on either side
+	sound  bool               // every row uses exactly the panel's stitches
+}
+
+// strip proves a panel by itself: its rows worked in turn on its own stitches.
+func (l *layout) strip(p *Panel) *strip {
+	n := numbering{size: l.size, rounds: l.p.Rounds, word: l.word(l.p.Rounds), first: instruction.RS, src: l.p.src, unsure: p.unsure}
+	s := &strip{panel: p, rows: n.number(p.Lines)}
+	l.problems = append(l.problems, n.problems...)
+	s.sound = len(n.problems) == 0
+	width := p.Width.At(l.size)
+	s.setSides(l.p.Rounds)
+	f := fabric.CastOn(width)
+	if len(s.rows) > 0 {
+		f = f.Begin(l.p.Rounds, s.sides[0])
+	} else if len(p.Lines) == 0 {
+		l.fail(p.Span, "panel-rows", "the panel %s has no rows", p.Name).Suggest("write below it: Row 1: k to end")
+	}
+	refer := referring{size: l.size, rows: n.rows}
+	for _, row := range s.rows {
+		body, wrong := refer.written(row)
+		if wrong != nil {
+			l.problems = append(l.problems, *wrong)
+		}
+		s.bodies = append(s.bodies, body)
+		s.widths = append(s.widths, f.Count())
+		if s.sound = s.sound && body != nil; body == nil {
+			continue
+		}
+		r := f.Work(body, fabric.Row{Rounds: l.p.Rounds, Size: l.size})
+		if r.Problem != nil {
+			s.sound = false
+			l.problems = append(l.problems, *s.inRow(row, r.Problem, l.word(l.p.Rounds)))
+			r.After = r.After.Resized(f.Count())
+		}
+		f = r.After
+		l.checkStated(row, f.Count())
+	}
+	if s.sound && len(s.rows) > 0 && f.Count() != width {
+		s.sound = false
+		l.fail(p.Span, "panel-width", "the panel %s has %d stitches after its last row and %d at its first, so it can't begin again", p.Name, f.Count(), width).
+			Suggest("take back in a later row what an earlier one made")
+	}
+	return s
+}
+
+// inRow words a problem of a panel's row.
+func (s *strip) inRow(row *numbered, p *problem.Problem, word string) *problem.Problem {
+	told := *p
+	if told.Code == "short" || told.Code == "unworked" {
+		told.Code = "panel-width"
+	}
+	told.Message = "in " + word + " " + itoa(row.number) + " of the panel " + s.panel.Name + ", " + p.Message
+	if !within(p.Span, row.line.Instruction.Span) {
+		told.Span = row.line.Instruction.Span
+	}
+	return &told
+}
+
+func within(inner, outer problem.Span) bool {
+	return inner.Start >= outer.Start && inner.End <= outer.End
+}
+
+// setSides works out on which side each row of a flat panel is worked. Rows
+// that carry no side alternate from the right side, unless there is an odd
+// number of them: then a row falls on both sides in turn.
+func (s *strip) setSides(rounds bool) {
+	s.sides = make([]instruction.Side, len(s.rows))
+	if rounds {
+		return
+	}
+	said := slices.ContainsFunc(s.rows, func(r *numbered) bool { return r.line.Side != instruction.SideUnsaid })
+	if !said && len(s.rows)%2 == 1 {
+		return
+	}
+	side := instruction.RS
+	for i, r := range s.rows {
+		if r.line.Side != instruction.SideUnsaid && r.startsRange() {
+			side = r.line.Side
+		}
+		s.sides[i] = side
+		side = side.Other()
+	}
+}
+
+// startsRange says that a row is the first of its line, or of a list such as
+// "Rows 1, 3 and 5", each of which has the side that the line gives.
+func (r *numbered) startsRange() bool { return r.nth == 0 || len(r.line.Ranges) > 1 }
+
+// across sets the panels side by side for one row: each panel's own row, in
+// the order in which this side works them.
+func (l *layout) across(nodes []instruction.Node, side instruction.Side, nth int) []instruction.Node {
+	out := make([]instruction.Node, 0, len(nodes))
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *instruction.Strip:
+			s := l.strips[n.Panel]
+			if s == nil || len(s.rows) == 0 {
+				continue
+			}
+			i := l.rowOf(s, nth)
+			out = append(out, &instruction.Strip{Span: n.Span, Panel: n.Panel, Row: s.rows[i].number, Width: s.widths[i], Body: s.bodies[i]})
+		case *instruction.Repeat:
+			group := *n
+			group.Body = l.across(n.Body, side, nth)
+			out = append(out, &group)
+		case *instruction.Work:
+			column := *n
+			if side == instruction.WS {
+				column.Stitch = otherFace[column.Stitch]
+			}
+			out = append(out, &column)
+		}
+	}
+	if side == instruction.WS {
+		slices.Reverse(out)
+	}
+	return out
+}
+
+var (
+	knit, purl = stitch.Find("k"), stitch.Find("p")
+	otherFace  = map[*stitch.Stitch]*stitch.Stitch{knit: purl, purl: knit}
+)
+
+// rowOf is which of a panel's rows falls on the nth row of the section that
+// works the panels.
+func (l *layout) rowOf(s *strip, nth int) int {
+	return (l.begun[s.panel.Name] + nth) % len(s.rows)
+}
+
+// acrossWidth is how many stitches the panels and columns need for row nth.
+func (l *layout) acrossWidth(nodes []instruction.Node, nth int) int {
+	width := 0
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *instruction.Strip:
+			if s := l.strips[n.Panel]; s != nil && len(s.rows) > 0 {
+				width += s.widths[l.rowOf(s, nth)]
+			}
+		case *instruction.Repeat:
+			width += n.Extent.N.At(l.size) * l.acrossWidth(n.Body, nth)
+		case *instruction.Work:
+			width += n.Extent.N.At(l.size)
+		}
+	}
+	return width
+}
+
+// panelsIn gives the panels of an Across line, each once.
+func panelsIn(nodes []instruction.Node) []*instruction.Strip {
+	var found []*instruction.Strip
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *instruction.Strip:
+			if !slices.ContainsFunc(found, func(s *instruction.Strip) bool { return s.Panel == n.Panel }) {
+				found = append(found, n)
+			}
+		case *instruction.Repeat:
+			for _, s := range panelsIn(n.Body) {
+				if !slices.ContainsFunc(found, func(f *instruction.Strip) bool { return f.Panel == s.Panel }) {
+					found = append(found, s)
+				}
+			}
+		}
+	}
+	return found
+}

@@ -1,0 +1,158 @@
+package patterns
+
+import (
+	"slices"
+
+	"clew/patterns/fabric"
+	"clew/patterns/instruction"
+	"clew/patterns/problem"
+	"clew/patterns/stitch"
+)
+
+func warning(at problem.Span, code, format string, args ...any) *problem.Problem {
+	p := problem.Errorf(at, code, format, args...)
+	p.Severity = problem.Warning
+	return p
+}
+
+// warnings gives what can be knitted and yet is likely a mistake.
+func (l *layout) warnings() []problem.Problem {
+	var found []problem.Problem
+	for _, r := range l.rows {
+		for _, c := range r.Crossings {
+			found = append(found, crossWarnings(r, c)...)
+		}
+	}
+	return append(found, l.stoppedColumns()...)
+}
+
+// crossWarnings tells of a cross worked on the wrong side, of one that leaves
+// unsaid which strand passes in front, and of one that carries a purl over a
+// knit where its mirror would carry the knits.
+func crossWarnings(r *Row, c fabric.Crossing) []problem.Problem {
+	var found []problem.Problem
+	at := c.Cross.Span
+	if c.Side == instruction.WS {
+		found = append(found, *warning(at, "cross-wrong-side", "this cross is worked on the wrong side, where it can't be seen").
+			Suggest("check which side the row is on; crosses are usual on the right side"))
+	}
+	if c.Cross.Named.Zero() && c.Cross.Slipped[0].Hold == instruction.HoldUnsaid {
+		return append(found, *warning(at, "cross-hold", "the pattern does not say where the cable needle waits, and so which strand passes in front").
+			Suggest("write: hold in front, or: hold in back"))
+	}
+	left := c.Cross.Slipped[0].Hold == instruction.HoldFront || c.Cross.Named.Left
+	strip := slices.Concat(c.Behind, c.Front)
+	if left {
+		strip = slices.Concat(c.Front, c.Behind)
+	}
+	mirrored := strip[:len(c.Front)]
+	if left {
+		mirrored = strip[len(c.Behind):]
+	}
+	if showing(c.Front, c.Side, stitch.Purl) > 0 && showing(c.Behind, c.Side, stitch.Knit) > 0 && showing(mirrored, c.Side, stitch.Purl) == 0 {
+		w := warning(at, "cross-carries-purl", "this cross carries a purl over a knit; the other way it would carry the knits")
+		if !c.Cross.Named.Zero() {
+			w.Suggest("did you mean %s?", c.Cross.Named.Mirror().Name())
+		} else {
+			w.Suggest("hold the cable needle on the other side")
+		}
+		found = append(found, *w)
+	}
+	return found
+}
+
+// showing counts the stitches that show a face to the knitter.
+func showing(loops []fabric.Loop, side instruction.Side, face stitch.Face) int {
+	if side == instruction.WS {
+		face = face.Other()
+	}
+	n := 0
+	for _, l := range loops {
+		if l.Face == face {
+			n++
+		}
+	}
+	return n
+}
+
+// What counts as a column of knits on a purl ground.
+const (
+	columnWidth  = 6 // knits side by side at most; wider is a ground of its own
+	columnGround = 2 // purls on either side at least
+	columnRows   = 2 // rows that it has stood for at least
+)
+
+// stoppedColumns tells of columns of knits on a purl ground that turn into
+// purls without a cross, a decrease or an end. Where all the knits of a fabric
+// that has many stop at once, a new texture begins, and nothing is told.
+func (l *layout) stoppedColumns() []problem.Problem {
+	var found []problem.Problem
+	age := map[int32]int{}
+	var section *Section
+	for _, r := range l.rows {
+		if r.Section != section {
+			section, age = r.Section, map[int32]int{}
+		}
+		columns := knitColumns(r.Before.Loops())
+		next := map[int32]int{}
+		stopped, stitches := 0, 0
+		var turned map[int32]bool
+		if len(columns) > 0 {
+			turned = turnedPurl(r.After)
+		}
+		for _, c := range columns {
+			next[c[0].Column] = age[c[0].Column] + 1
+			if next[c[0].Column] >= columnRows && stops(c, turned) {
+				stopped++
+				stitches += len(c)
+			}
+		}
+		age = next
+		newTexture := stopped == len(columns) && stitches*5 >= r.Before.Count()*2
+		if stopped > 0 && !newTexture {
+			found = append(found, *warning(r.Line.Instruction.Span, "column-stops", "a column of knits on a purl ground stops in %s %d without a cross, a decrease or an end", l.word(r.Rounds), r.Number).
+				Suggest("check whether a knit was meant where the column stood"))
+		}
+	}
+	return found
+}
+
+// knitColumns gives the runs of knits that stand on a purl ground.
+func knitColumns(loops []fabric.Loop) [][]fabric.Loop {
+	var found [][]fabric.Loop
+	for i := 0; i < len(loops); {
+		j := i
+		for j < len(loops) && loops[j].Face == loops[i].Face {
+			j++
+		}
+		if loops[i].Face == stitch.Knit && j-i <= columnWidth && purls(loops, i-columnGround, i) && purls(loops, j, j+columnGround) {
+			found = append(found, loops[i:j])
+		}
+		i = j
+	}
+	return found
+}
+
+func purls(loops []fabric.Loop, from, to int) bool {
+	if from < 0 || to > len(loops) {
+		return false
+	}
+	return !slices.ContainsFunc(loops[from:to], func(l fabric.Loop) bool { return l.Face != stitch.Purl })
+}
+
+// turnedPurl gives the columns that end in a purl which was worked in its place
+// and by itself.
+func turnedPurl(f fabric.Fabric) map[int32]bool {
+	purl := map[int32]bool{}
+	for _, l := range f.Loops() {
+		if l.Face == stitch.Purl && l.Marks&(fabric.Crossed|fabric.Joined|fabric.Slipped) == 0 {
+			purl[l.Column] = true
+		}
+	}
+	return purl
+}
+
+// stops says that every stitch of a column has turned into a purl.
+func stops(column []fabric.Loop, turned map[int32]bool) bool {
+	return !slices.ContainsFunc(column, func(l fabric.Loop) bool { return !turned[l.Column] })
+}
