@@ -3,6 +3,7 @@ package listen
 import (
 	_ "embed"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -22,14 +23,13 @@ const (
 
 // rule is one phrase of the grammar and what it asks for.
 type rule struct {
-	rank      rank
-	intent    Intent
-	says      bool     // it states something, so with a question mark behind it Clew asks
-	near      []Intent // for rank ask
-	question  string   // for rank ask
-	phrase    *node
-	line      int             // in grammar.txt
-	firstWord map[string]bool // the words that it can begin with; nil when they can't be told
+	rank     rank
+	intent   Intent
+	says     bool     // it states something, so with a question mark behind it Clew asks
+	near     []Intent // for rank ask
+	question string   // for rank ask
+	phrase   *node
+	needs    []bitset // of each of these, one word is in every such phrase
 }
 
 type kind int
@@ -56,20 +56,27 @@ const (
 var marks = map[string]kind{"#": kNumber, "#!": kStrictNumber, "#th": kOrdinal, "#-": kOtherNumber, "@": kStitch, "~": kAsSaid,
 	"%": kSection, "%%": kAnySection, "*": kPlain, "+": kSome}
 
+// node is a phrase or a part of one.
 type node struct {
-	kind kind
-	word string
-	kids []*node
+	kind  kind
+	words bitset // for kWord: any one of them
+	word  string
+	kids  []*node
+
+	// So that most rules are passed over at a glance:
+	first bitset // the words that it can begin with; nil where it can begin with a mark, or stand for no words at all
+	empty bool   // it can stand for no words
 }
 
 type grammar struct {
 	rules  []rule
 	macros map[string]*node
+	ids    map[string]int // every word of the grammar, numbered
 }
 
 // readGrammar reads the notation of grammar.txt. It panics on a mistake in it, naming the line: the text is part of the program.
 func readGrammar(text string) *grammar {
-	g := &grammar{macros: map[string]*node{}}
+	g := &grammar{macros: map[string]*node{}, ids: map[string]int{}}
 	var head rule
 	var lead string
 	line := 0
@@ -80,7 +87,6 @@ func readGrammar(text string) *grammar {
 		case strings.TrimSpace(l) == "" || strings.HasPrefix(l, "//"):
 		case strings.HasPrefix(l, "  "):
 			r := head
-			r.line = line
 			r.phrase = g.parse(line, lead+l)
 			if loosely(r.phrase) {
 				r.rank = max(r.rank, loose)
@@ -88,10 +94,7 @@ func readGrammar(text string) *grammar {
 			if r.rank == loose && r.intent.Moves() {
 				panic(fmt.Sprintf("grammar.txt:%d: a loose phrase for %s, which moves", line, r.intent))
 			}
-			r.firstWord = map[string]bool{}
-			if !starts(r.phrase, r.firstWord) {
-				r.firstWord = nil
-			}
+			r.needs = needs(r.phrase)
 			g.rules = append(g.rules, r)
 		default:
 			if name, phrase, ok := strings.Cut(l, " = "); ok {
@@ -175,27 +178,27 @@ func (p *phraseParser) alternatives() *node {
 	if p.next() != "|" {
 		return n
 	}
-	alt := &node{kind: kAlt, kids: []*node{n}}
+	kids := []*node{n}
 	for p.next() == "|" {
 		p.at++
-		alt.kids = append(alt.kids, p.sequence())
+		kids = append(kids, p.sequence())
 	}
-	return alt
+	return either(kids)
 }
 
 func (p *phraseParser) sequence() *node {
-	seq := &node{kind: kSeq}
+	var kids []*node
 	for {
 		s := p.next()
 		switch s {
 		case "", "|", ")", "]", ">":
-			if len(seq.kids) == 0 {
+			if len(kids) == 0 {
 				p.fail("a phrase")
 			}
-			if len(seq.kids) == 1 {
-				return seq.kids[0]
+			if len(kids) == 1 {
+				return kids[0]
 			}
-			return seq
+			return sequence(kids)
 		case "(", "[", "<":
 			p.at++
 			n := p.alternatives()
@@ -204,12 +207,12 @@ func (p *phraseParser) sequence() *node {
 				p.expect(")")
 			case "[":
 				p.expect("]")
-				n = &node{kind: kMaybe, kids: []*node{n}}
+				n = &node{kind: kMaybe, kids: []*node{n}, empty: true}
 			case "<":
 				p.expect(">")
-				n = &node{kind: kKeep, kids: []*node{n}}
+				n = &node{kind: kKeep, kids: []*node{n}, first: n.first, empty: n.empty}
 			}
-			seq.kids = append(seq.kids, n)
+			kids = append(kids, n)
 		case "{":
 			p.at++
 			n, ok := p.g.macros[p.next()]
@@ -218,18 +221,104 @@ func (p *phraseParser) sequence() *node {
 			}
 			p.at++
 			p.expect("}")
-			seq.kids = append(seq.kids, n)
+			kids = append(kids, n)
 		default:
 			p.at++
-			if k, ok := marks[s]; ok {
-				seq.kids = append(seq.kids, &node{kind: k})
-			} else if plain, ok := strings.CutPrefix(s, "="); ok {
-				seq.kids = append(seq.kids, &node{kind: kExactWord, word: plain})
-			} else {
-				seq.kids = append(seq.kids, &node{kind: kWord, word: s})
-			}
+			kids = append(kids, p.g.leaf(s))
 		}
 	}
+}
+
+func (g *grammar) leaf(s string) *node {
+	if k, ok := marks[s]; ok {
+		return &node{kind: k, empty: k == kPlain}
+	}
+	n := &node{kind: kWord}
+	if plain, ok := strings.CutPrefix(s, "="); ok {
+		n.kind, n.word, s = kExactWord, plain, plain
+	}
+	id, ok := g.ids[s]
+	if !ok {
+		id = len(g.ids)
+		g.ids[s] = id
+	}
+	n.words = n.words.with(id)
+	n.first = n.words
+	return n
+}
+
+// either makes alternatives; those that are single words become one node.
+func either(kids []*node) *node {
+	n := &node{kind: kAlt}
+	words := &node{kind: kWord}
+	told := true
+	for _, k := range kids {
+		n.empty = n.empty || k.empty
+		told = told && k.first != nil
+		n.first = n.first.or(k.first)
+		if k.kind == kWord {
+			words.words = words.words.or(k.words)
+			continue
+		}
+		n.kids = append(n.kids, k)
+	}
+	if !told {
+		n.first = nil
+	}
+	words.first = words.words
+	switch {
+	case words.words == nil:
+	case len(n.kids) == 0:
+		return words
+	default:
+		n.kids = append(n.kids, words)
+	}
+	return n
+}
+
+func sequence(kids []*node) *node {
+	n := &node{kind: kSeq, kids: kids, empty: true}
+	told := true
+	for _, k := range kids {
+		begins := k.first
+		if k.kind == kMaybe {
+			begins = k.kids[0].first
+		}
+		if n.empty {
+			told = told && begins != nil
+			n.first = n.first.or(begins)
+		}
+		n.empty = n.empty && k.empty
+	}
+	if !told || n.empty {
+		n.first = nil
+	}
+	return n
+}
+
+// needs gives sets of words of which each phrase that n stands for holds at least one.
+func needs(n *node) (all []bitset) {
+	switch n.kind {
+	case kWord, kExactWord:
+		return []bitset{n.words}
+	case kKeep:
+		return needs(n.kids[0])
+	case kSeq:
+		for _, k := range n.kids {
+			all = append(all, needs(k)...)
+		}
+	case kAlt:
+		var one bitset
+		for _, k := range n.kids {
+			of := needs(k)
+			if len(of) == 0 {
+				return nil
+			}
+			one = one.or(slices.MinFunc(of, func(a, b bitset) int { return a.count() - b.count() }))
+		}
+		return []bitset{one}
+	}
+	return all
 }
 
 // loosely reports whether the phrase passes over words that it doesn't name.
@@ -241,57 +330,6 @@ func loosely(n *node) bool {
 		if loosely(k) {
 			return true
 		}
-	}
-	return false
-}
-
-// starts gathers the words that n can begin with and reports whether those are all: false where n can begin with a mark.
-func starts(n *node, into map[string]bool) bool {
-	switch n.kind {
-	case kWord, kExactWord:
-		into[n.word] = true
-		return true
-	case kMaybe, kKeep:
-		return starts(n.kids[0], into)
-	case kAlt:
-		for _, k := range n.kids {
-			if !starts(k, into) {
-				return false
-			}
-		}
-		return true
-	case kSeq:
-		for _, k := range n.kids {
-			if !starts(k, into) {
-				return false
-			}
-			if !empty(k) {
-				return true
-			}
-		}
-		return true
-	}
-	return false
-}
-
-// empty reports whether n can stand for no words at all.
-func empty(n *node) bool {
-	switch n.kind {
-	case kMaybe, kPlain:
-		return true
-	case kAlt:
-		for _, k := range n.kids {
-			if empty(k) {
-				return true
-			}
-		}
-	case kSeq:
-		for _, k := range n.kids {
-			if !empty(k) {
-				return false
-			}
-		}
-		return true
 	}
 	return false
 }

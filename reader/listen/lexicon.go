@@ -11,7 +11,7 @@ var soundAlikes = invert(`
 	knit: nit net knitt
 	purl: pearl perl purrl
 	again: agen agian agin
-	back: bak
+	back: bak bac
 	undo: undue undu
 	read: red reed reads
 	where: wear ware were wheres
@@ -72,7 +72,7 @@ var figureWords = map[string]string{"1": "one", "2": "two", "4": "four"}
 // setApart are single words that dictation writes as two.
 var setApart = map[[2]string]string{
 	{"a", "gain"}: "again", {"un", "do"}: "undo", {"on", "do"}: "undo", {"to", "gather"}: "together", {"two", "gether"}: "together",
-	{"hand", "free"}: "handsfree", {"hands", "free"}: "handsfree", {"hands", "three"}: "handsfree", {"catch", "up"}: "catchup",
+	{"hand", "free"}: "handsfree", {"hands", "free"}: "handsfree", {"hands", "three"}: "handsfree", {"hans", "free"}: "handsfree", {"catch", "up"}: "catchup",
 	{"knit", "along"}: "knitalong", {"nit", "along"}: "knitalong", {"net", "along"}: "knitalong", {"knit", "alongs"}: "knitalong",
 	{"for", "tea"}: "forty", {"any", "more"}: "anymore",
 }

@@ -190,7 +190,7 @@ type candidate struct {
 func (l *Listener) candidates(u *utterance, looser bool) (best []candidate) {
 	for i := range l.grammar.rules {
 		rule := &l.grammar.rules[i]
-		if (rule.rank == loose) != looser || !u.mayStart(rule) {
+		if (rule.rank == loose) != looser || !u.mayBe(rule) {
 			continue
 		}
 		for _, s := range u.match(rule.phrase) {
@@ -208,22 +208,14 @@ func (l *Listener) candidates(u *utterance, looser bool) (best []candidate) {
 	return best
 }
 
-// mayStart reports whether one of the words that the utterance can begin with is one that the rule can begin with.
-func (u *utterance) mayStart(r *rule) bool {
-	if r.firstWord == nil {
-		return true
-	}
-	for _, over := range u.skips[0] {
-		if over.to == len(u.words) {
-			continue
-		}
-		for _, f := range u.words[over.to].forms {
-			if r.firstWord[f] {
-				return true
-			}
+// mayBe reports whether the utterance has words without which it can't be the rule's.
+func (u *utterance) mayBe(r *rule) bool {
+	for _, one := range r.needs {
+		if !one.meets(u.all) {
+			return false
 		}
 	}
-	return false
+	return true
 }
 
 // decide takes the first of equally good candidates, unless one of them would move something and another says otherwise.

@@ -10,6 +10,9 @@ type utterance struct {
 	glossary glossary
 	sections map[string]bool
 	plain    *node
+	ids      [][]int  // the numbers in the grammar of what each word may stand for
+	all      bitset   // those of all words
+	begins   []bitset // from each place, those of the words that may come next, fillers passed over
 }
 
 type numberAt struct {
@@ -43,8 +46,23 @@ const longestNumber = 8 // words: nine thousand nine hundred and ninety nine is 
 func (l *Listener) prepare(ws []word) *utterance {
 	u := &utterance{words: ws, glossary: l.glossary, sections: l.sections, plain: l.grammar.macros["plain"]}
 	u.findNumbers()
+	u.number(l.grammar.ids)
 	u.findSkips(l.grammar.macros["filler"])
 	return u
+}
+
+func (u *utterance) number(ids map[string]int) {
+	u.ids = make([][]int, len(u.words))
+	u.begins = make([]bitset, len(u.words)+1)
+	for i, w := range u.words {
+		for _, f := range w.forms {
+			if id, ok := ids[f]; ok {
+				u.ids[i] = append(u.ids[i], id)
+				u.all = u.all.with(id)
+				u.begins[i] = u.begins[i].with(id)
+			}
+		}
+	}
 }
 
 func (u *utterance) findNumbers() {
@@ -86,6 +104,15 @@ func (u *utterance) findSkips(filler *node) {
 		for _, to := range step[i] {
 			for _, s := range u.skips[to] {
 				u.addSkip(i, skip{s.to, s.cost + (to-i)*costSkipped})
+			}
+		}
+	}
+	for i := range n {
+		for _, s := range u.skips[i][1:] {
+			if s.to < n {
+				for _, id := range u.ids[s.to] {
+					u.begins[i] = u.begins[i].with(id)
+				}
 			}
 		}
 	}
@@ -144,6 +171,9 @@ func addState(to []state, s state) []state {
 
 // walk takes each state over n. States that are alike are kept once, so the work stays bounded by places times readings.
 func (u *utterance) walk(n *node, from []state) (out []state) {
+	if n.first != nil && !u.mayBegin(n, from) {
+		return nil
+	}
 	switch n.kind {
 	case kSeq:
 		out = from
@@ -207,13 +237,25 @@ func (u *utterance) walk(n *node, from []state) (out []state) {
 	return out
 }
 
+// mayBegin reports whether one of the states stands before a word that n can begin with.
+func (u *utterance) mayBegin(n *node, from []state) bool {
+	for _, s := range from {
+		if n.first.meets(u.begins[s.at]) {
+			return true
+		}
+	}
+	return false
+}
+
 // leaf adds to out the states after n, which takes words.
 func (u *utterance) leaf(n *node, s state, out []state) []state {
 	switch n.kind {
 	case kWord:
-		if u.words[s.at].is(n.word) {
-			s.at++
-			out = addState(out, s)
+		for _, id := range u.ids[s.at] {
+			if n.words.has(id) {
+				s.at++
+				return addState(out, s)
+			}
 		}
 	case kExactWord:
 		if u.words[s.at].text == n.word {

@@ -66,7 +66,7 @@ func digitByDigit(ns []numeral) (int, bool) {
 	}
 	v := 0
 	for i, n := range ns {
-		if n.scale != digit || n.linking && (i == 0 || ns[i-1].value != 0) {
+		if n.scale != digit || n.linking && (i == 0 || ns[i-1].value != 0) || i == 0 && n.value == 0 && n.weak {
 			return 0, false
 		}
 		v = v*10 + n.value

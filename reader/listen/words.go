@@ -20,16 +20,6 @@ type word struct {
 	pause bool // a comma, a stop or the like stood before it
 }
 
-// is reports whether the word may stand for w.
-func (w word) is(text string) bool {
-	for _, f := range w.forms {
-		if f == text {
-			return true
-		}
-	}
-	return false
-}
-
 // split cuts what was typed or dictated into words. Case, emoji, quotes and stretched letters ("pleaseee") are smoothed, contractions
 // written out, figures parted from letters. asked reports that it ends with a question mark. Too long a text gives no words.
 func split(said string) (words []word, asked bool) {
