@@ -1,6 +1,7 @@
 package session
 
 import (
+	"context"
 	"crypto/tls"
 	"errors"
 	"fmt"
@@ -33,7 +34,12 @@ const (
 //
 // It sends nothing: a Redis that is down shows with the first call. The error for
 // an address that is none of these never repeats a user or password.
+//
+// The client library's own log, which writes to standard error whenever a
+// connection fails, is switched off for the whole process: every failure comes back as an
+// error, and standard error may be a knitter's screen.
 func Connect(address string) (redis.UniversalClient, error) {
+	redis.SetLogger(silent{})
 	options, err := parseAddress(address)
 	if err != nil {
 		return nil, fmt.Errorf("the Redis address cannot be used: %w", err)
@@ -45,11 +51,17 @@ func Connect(address string) (redis.UniversalClient, error) {
 	options.PoolTimeout = callTimeout
 	options.ContextTimeoutEnabled = true
 	// A change whose outcome is unknown is told to the caller, who asks again
-	// with the same event; sending it again unasked would hide that.
+	// with the same event; sending it again unasked would hide that. (A cluster
+	// client may still do so when a node goes away: with an event it is harmless.)
 	options.MaxRetries = -1
 	options.MaintNotificationsConfig = &maintnotifications.Config{Mode: maintnotifications.ModeDisabled}
 	return redis.NewUniversalClient(options), nil
 }
+
+// silent is a log that nobody reads.
+type silent struct{}
+
+func (silent) Printf(context.Context, string, ...any) {}
 
 var errScheme = errors.New("expected it to begin with redis://, rediss://, redis+sentinel:// or redis+cluster://")
 

@@ -147,3 +147,35 @@ func TestRedisRefuses(t *testing.T) {
 	must(t, client.ConfigSet(t.Context(), "maxmemory", "0").Err())
 	b.walk(t, castOn, 2)
 }
+
+func TestSentinel(t *testing.T) {
+	server := redistest.Start(t)
+	sentinel := redistest.StartSentinel(t, "lamp", server)
+	client := connect(t, "redis+sentinel://"+sentinel+"/lamp/2")
+	b := bench{session.Open(client), client}
+	b.begin(t, wren)
+	b.walk(t, castOn, 2)
+	state, err := session.Open(connect(t, "redis://"+server.Addr+"/2")).State(t.Context(), group, wren)
+	must(t, err)
+	equal(t, "the place in the server that the Sentinel watches", state.Place, row(2))
+}
+
+func TestPassword(t *testing.T) {
+	server := redistest.Start(t, "--requirepass", "hush@hush")
+	right := session.Open(connect(t, "redis://:hush%40hush@"+server.Addr))
+	must(t, right.Start(t.Context(), about, pattern))
+	for _, login := range []string{":shy-shy@", "odo:shy-shy@"} {
+		wrong := session.Open(connect(t, "redis://"+login+server.Addr))
+		for name, err := range everyCall(t.Context(), wrong) {
+			if !errors.Is(err, session.ErrRefused) || strings.Contains(err.Error(), "shy") {
+				t.Errorf("%s with %q: found %v, expected ErrRefused and no password", name, login, err)
+			}
+		}
+	}
+	// Without any, Redis refuses short requests and hangs up on long ones.
+	for name, err := range everyCall(t.Context(), session.Open(connect(t, "redis://"+server.Addr))) {
+		if !errors.Is(err, session.ErrRefused) && !errors.Is(err, session.ErrUnreachable) {
+			t.Errorf("%s without a password: found %v, expected ErrRefused or ErrUnreachable", name, err)
+		}
+	}
+}

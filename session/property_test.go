@@ -135,6 +135,11 @@ func drawPlace(t *rapid.T, m *model, label string) session.Place {
 	}
 }
 
+func drawMove(t *rapid.T, m *model) session.Move {
+	return session.Move{Member: wren, Event: drawEvent(t), From: drawPlace(t, m, "from"), To: drawPlace(t, m, "to"),
+		How: "next", Done: int64(rapid.IntRange(0, 2).Draw(t, "done")), Answer: rapid.StringN(0, 5, 20).Draw(t, "answer"), At: evening}
+}
+
 func drawEvent(t *rapid.T) string {
 	return rapid.SampledFrom(append(make([]string, 8), eventPool...)).Draw(t, "event")
 }
@@ -178,8 +183,7 @@ func TestAgainstModel(t *testing.T) {
 			t.Fatal(err)
 		}
 		move := func(t *rapid.T) {
-			mv := session.Move{Member: wren, Event: drawEvent(t), From: drawPlace(t, m, "from"), To: drawPlace(t, m, "to"),
-				How: "next", Done: int64(rapid.IntRange(0, 2).Draw(t, "done")), Answer: rapid.StringN(0, 5, 20).Draw(t, "answer"), At: evening}
+			mv := drawMove(t, m)
 			want, wantErr := m.move(mv)
 			got, err := store.Move(ctx, group, mv)
 			sameResult(t, got, want, err, wantErr)

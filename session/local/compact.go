@@ -45,7 +45,7 @@ func (l *Local) large() bool {
 }
 
 func (j *journal) large() bool {
-	return j.size >= compactFrom && j.size >= compactTimes*j.base
+	return j.size >= j.least && j.size >= compactTimes*j.base
 }
 
 // compact does it. The caller holds syncMu and mu.

@@ -180,8 +180,29 @@ func TestFullDiskThatCannotBeCut(t *testing.T) {
 // Many writers at once: every one is answered and in the journal, in the order
 // in which they happened.
 func TestManyWriters(t *testing.T) {
+	t.Run("synced", func(t *testing.T) {
+		dir := t.TempDir()
+		l, disk := openBad(t, dir)
+		writeAtOnce(t, l, dir)
+		t.Logf("%d syncs", disk.syncs)
+	})
+	t.Run("unsynced", func(t *testing.T) { openAndWriteAtOnce(t, WithoutSync()) })
+	t.Run("compacting", func(t *testing.T) { openAndWriteAtOnce(t, CompactFrom(1)) })
+	t.Run("compacting, unsynced", func(t *testing.T) { openAndWriteAtOnce(t, CompactFrom(1), WithoutSync()) })
+}
+
+func openAndWriteAtOnce(t *testing.T, options ...Option) {
 	dir := t.TempDir()
-	l, disk := openBad(t, dir)
+	l, err := Open(dir, options...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	writeAtOnce(t, l, dir)
+}
+
+func writeAtOnce(t *testing.T, l *Local, dir string) {
+	t.Helper()
 	const writers, each = 16, 20
 	var group sync.WaitGroup
 	for w := range writers {
@@ -198,7 +219,6 @@ func TestManyWriters(t *testing.T) {
 	if len(want) != writers*each {
 		t.Errorf("%d writes, expected %d", len(want), writers*each)
 	}
-	t.Logf("%d writes took %d syncs", writers*each, disk.syncs)
 	if err := l.Close(); err != nil {
 		t.Fatal(err)
 	}

@@ -26,12 +26,13 @@ type journal struct {
 	f      file
 	size   int64 // bytes in whole groups
 	base   int64 // bytes that the data needed when it was last measured
+	least  int64 // bytes below which a compaction is not worth it
 	groups int64 // groups appended since the journal was opened
 }
 
 // openJournal opens the folder's journal, and makes an empty one, on the disk for good,
 // where there is none.
-func openJournal(dir string) (*journal, error) {
+func openJournal(dir string, least int64) (*journal, error) {
 	path := filepath.Join(dir, journalName)
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_APPEND, 0o600)
 	if err != nil {
@@ -44,7 +45,7 @@ func openJournal(dir string) (*journal, error) {
 	if err != nil {
 		return nil, errors.Join(fmt.Errorf("the journal cannot be opened: %w", err), f.Close())
 	}
-	return &journal{path: path, f: f, size: info.Size()}, nil
+	return &journal{path: path, f: f, size: info.Size(), least: least}, nil
 }
 
 // encodeGroup spells commands that count as a whole: one as it is, several
@@ -185,12 +186,12 @@ func (j *journal) setAside(dir string, found *damage) (notice string, err error)
 	if err != nil {
 		return "", fmt.Errorf("the damaged end of the journal %s cannot be set aside: %w", j.path, err)
 	}
-	what := "was damaged"
-	if found.cut {
-		what = "had been cut off in mid-write"
+	what := "had been cut off in mid-write"
+	if !found.cut {
+		what = fmt.Sprintf("was damaged (%v)", found.cause)
 	}
-	notice = fmt.Sprintf("The journal %s %s. The %d bytes before that were kept; the %d bytes after it are now in %s (%v).",
-		j.path, what, found.at, j.size-found.at, name, found.cause)
+	notice = fmt.Sprintf("The journal %s %s. All whole records before that, %d bytes, were kept; the other %d bytes were set aside in %s.",
+		j.path, what, found.at, j.size-found.at, name)
 	j.size = found.at
 	return notice, nil
 }

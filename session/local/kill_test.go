@@ -29,7 +29,7 @@ func moveForever(dir string) {
 }
 
 func moveOn(dir string) error {
-	l, err := local.Open(dir)
+	l, err := local.Open(dir, local.CompactFrom(4096)) // so that kills hit compactions, too
 	if err != nil {
 		return err
 	}

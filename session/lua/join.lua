@@ -18,8 +18,8 @@ local member, event = ARGV[1], ARGV[2]
 if redis.call('EXISTS', about) == 0 then
   return {'unknown'}
 end
-local now = current(place)
-if now[JOINED] == '1' or known(place, 'event', event) then
+local now = current(place, 'event', event)
+if now[JOINED] == '1' or now[STORED] then
   return reply('repeated', '', now)
 end
 
@@ -31,11 +31,8 @@ if not now[1] then
   now[DONE], now[SETTINGS] = '0', ARGV[9]
 end
 now[JOINED] = '1'
-local values = {}
-for i, field in ipairs(FIELDS) do
-  values[2 * i - 1], values[2 * i] = field, now[i]
-end
-redis.call('HSET', place, unpack(values))
+remember(place, now, 'event', event, '',
+  'section', now[1], 'row', now[2], 'step', now[3], 'revision', now[4], 'size', now[5], 'leftout', now[6],
+  'done', now[DONE], 'settings', now[SETTINGS], 'joined', now[JOINED])
 redis.call('ZADD', board, now[DONE], member)
-remember(place, 'event', event, '')
 return reply('joined', '', now)

@@ -9,7 +9,7 @@
 --       unknown      there is no such knit-along; nothing was written
 local place, board, about = KEYS[1], KEYS[2], KEYS[3]
 
-local now = current(place)
+local now = current(place, 'event', '')
 if not now[1] then
   return absent(about)
 end

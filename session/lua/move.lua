@@ -17,13 +17,12 @@
 local place, logKey, board, about = KEYS[1], KEYS[2], KEYS[3], KEYS[4]
 local member, event, done, how, at, answer = ARGV[1], ARGV[2], ARGV[15], ARGV[16], ARGV[17], ARGV[18]
 
-local now = current(place)
+local now = current(place, 'event', event)
 if not now[1] then
   return absent(about)
 end
-local stored = known(place, 'event', event)
-if stored then
-  return reply('repeated', stored, now)
+if now[STORED] then
+  return reply('repeated', now[STORED], now)
 end
 if now[JOINED] ~= '1' then
   return {'not-joined'}
@@ -33,17 +32,17 @@ if differs(now, 3) then
 end
 
 -- From here on every line may write.
-remember(place, 'event', event, answer)
 local to = {}
 for i = 1, PLACE do
   to[i] = ARGV[8 + i]
 end
 to[DONE], to[SETTINGS], to[JOINED] = done, now[SETTINGS], now[JOINED]
 if not differs(now, 9) and now[DONE] == done then
+  remember(place, now, 'event', event, answer)
   return reply('moved', '', to) -- the same place: nothing for undo to take back
 end
-local slot = (tonumber(redis.call('HGET', place, 'undo') or '0') + 1) % UNDOS
-redis.call('HSET', place,
+local slot = (tonumber(now[UNDO] or '0') + 1) % UNDOS
+remember(place, now, 'event', event, answer,
   'section', to[1], 'row', to[2], 'step', to[3], 'revision', to[4], 'size', to[5], 'leftout', to[6],
   'done', done, 'undo', slot, 'undo#' .. slot, table.concat(now, '\t', 1, DONE))
 if now[DONE] ~= done then

@@ -12,7 +12,7 @@
 -- so that the same settings are always the same text.
 local place, about = KEYS[1], KEYS[2]
 
-local now = current(place)
+local now = current(place, 'event', '')
 if not now[1] then
   return absent(about)
 end

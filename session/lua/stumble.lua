@@ -10,16 +10,16 @@
 --       unknown      there is no such knit-along; nothing was written
 local place, stumbles, about = KEYS[1], KEYS[2], KEYS[3]
 
-local now = current(place)
+local now = current(place, 'stumble', ARGV[1])
 if not now[1] then
   return absent(about)
 end
-if known(place, 'stumble', ARGV[1]) then
+if now[STORED] then
   return {'repeated'}
 end
 if now[JOINED] ~= '1' then
   return {'not-joined'}
 end
-remember(place, 'stumble', ARGV[1], '')
+remember(place, now, 'stumble', ARGV[1], '')
 redis.call('HINCRBY', stumbles, ARGV[2], 1)
 return {'counted'}

@@ -17,13 +17,12 @@
 local place, logKey, board, about = KEYS[1], KEYS[2], KEYS[3], KEYS[4]
 local member, event, at = ARGV[1], ARGV[2], ARGV[9]
 
-local now = current(place)
+local now = current(place, 'event', event)
 if not now[1] then
   return absent(about)
 end
-local stored = known(place, 'event', event)
-if stored then
-  return reply('repeated', stored, now)
+if now[STORED] then
+  return reply('repeated', now[STORED], now)
 end
 if now[JOINED] ~= '1' then
   return {'not-joined'}
@@ -31,21 +30,20 @@ end
 if differs(now, 3) then
   return reply('stale', '', now)
 end
-local slot = tonumber(redis.call('HGET', place, 'undo') or '0')
+local slot = tonumber(now[UNDO] or '0')
 local left = redis.call('HGET', place, 'undo#' .. slot)
 if not left then
   return reply('nothing', '', now)
 end
 
 -- From here on every line may write.
-remember(place, 'event', event, '')
 local to = {}
 for value in string.gmatch(left .. '\t', '([^\t]*)\t') do
   to[#to + 1] = value
 end
 to[SETTINGS], to[JOINED] = now[SETTINGS], now[JOINED]
 redis.call('HDEL', place, 'undo#' .. slot)
-redis.call('HSET', place,
+remember(place, now, 'event', event, '',
   'section', to[1], 'row', to[2], 'step', to[3], 'revision', to[4], 'size', to[5], 'leftout', to[6],
   'done', to[DONE], 'undo', (slot - 1) % UNDOS)
 if now[DONE] ~= to[DONE] then

@@ -8,6 +8,7 @@ import (
 	"net"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
 	"syscall"
 	"testing"
@@ -60,14 +61,25 @@ func (s *Server) Run(t testing.TB) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	args := append([]string{"--port", port, "--bind", "127.0.0.1", "--save", "", "--dir", s.dir, "--loglevel", "warning"}, s.args...)
-	s.cmd = exec.Command(Need(t, "redis-server"), args...)
+	s.start(t, "--port", port, "--bind", "127.0.0.1", "--save", "", "--dir", s.dir, "--loglevel", "warning")
+}
+
+// start starts the program with some arguments before the server's own, and
+// waits until it answers, if only that it wants a password.
+func (s *Server) start(t testing.TB, args ...string) {
+	t.Helper()
+	s.cmd = exec.Command(Need(t, "redis-server"), append(args, s.args...)...)
 	if err := s.cmd.Start(); err != nil {
 		t.Fatalf("redis-server does not start: %v", err)
 	}
 	client := redis.NewClient(&redis.Options{Addr: s.Addr})
 	defer client.Close()
-	Eventually(t, "redis-server on "+s.Addr+" answers", func(ctx context.Context) error { return client.Ping(ctx).Err() })
+	Eventually(t, "redis-server on "+s.Addr+" answers", func(ctx context.Context) error {
+		if err := client.Ping(ctx).Err(); !redis.HasErrorPrefix(err, "NOAUTH") {
+			return err
+		}
+		return nil
+	})
 }
 
 // Kill ends the server at once, as a crash would, and waits for it.
@@ -143,6 +155,24 @@ func clusterReady(ctx context.Context, node *redis.Client, nodes int) error {
 		}
 	}
 	return nil
+}
+
+// StartSentinel starts a Sentinel that watches a server under a name, stopped
+// with the test, and gives its address.
+func StartSentinel(t testing.TB, name string, master *Server) string {
+	t.Helper()
+	addr := freeAddr(t)
+	_, port, _ := net.SplitHostPort(addr)
+	host, masterPort, _ := net.SplitHostPort(master.Addr)
+	conf := filepath.Join(t.TempDir(), "sentinel.conf")
+	text := fmt.Sprintf("port %s\nbind 127.0.0.1\nsentinel monitor %s %s %s 1\n", port, name, host, masterPort)
+	if err := os.WriteFile(conf, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s := &Server{Addr: addr, dir: filepath.Dir(conf), args: []string{conf, "--sentinel"}}
+	s.start(t)
+	t.Cleanup(s.Kill)
+	return addr
 }
 
 // Eventually asks until there is no error, and fails the test after startLimit.

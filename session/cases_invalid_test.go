@@ -1,0 +1,89 @@
+package session_test
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"clew/session"
+)
+
+// invalidCalls are calls with one value outside of its range each.
+func invalidCalls(ctx context.Context, b bench) map[string]func() error {
+	long := strings.Repeat("x", 5000)
+	with := func(change func(m *session.Move)) func() error {
+		return func() error {
+			m := next("e1", castOn, row(2))
+			change(&m)
+			_, err := b.Move(ctx, group, m)
+			return err
+		}
+	}
+	return map[string]func() error{
+		"no knit-along":             func() error { _, err := b.State(ctx, "", wren); return err },
+		"brace in the knit-along":   func() error { _, err := b.State(ctx, "a}b", wren); return err },
+		"colon in the knit-along":   func() error { _, err := b.State(ctx, "a:b", wren); return err },
+		"long knit-along":           func() error { _, err := b.State(ctx, long, wren); return err },
+		"member without a platform": func() error { _, err := b.State(ctx, group, "wren"); return err },
+		"member without a user":     func() error { _, err := b.State(ctx, group, "terminal:"); return err },
+		"member with two colons":    func() error { _, err := b.State(ctx, group, "terminal:a:b"); return err },
+		"member with a space":       func() error { _, err := b.State(ctx, group, "terminal:a b"); return err },
+		"member with a line end":    func() error { _, err := b.State(ctx, group, "terminal:a\nb"); return err },
+		"member not in UTF-8":       func() error { _, err := b.State(ctx, group, "terminal:\xff"); return err },
+		"member with capitals":      func() error { _, err := b.State(ctx, group, "Terminal:a"); return err },
+		"long member":               func() error { _, err := b.State(ctx, group, session.Member("a:"+long)); return err },
+		"long event":                with(func(m *session.Move) { m.Event = long }),
+		"event with a tab":          with(func(m *session.Move) { m.Event = "a\tb" }),
+		"no section":                with(func(m *session.Move) { m.To.Section = "" }),
+		"section with a tab":        with(func(m *session.Move) { m.To.Section = "a\tb" }),
+		"row below 0":               with(func(m *session.Move) { m.To.Row = -1 }),
+		"step below 0":              with(func(m *session.Move) { m.To.Step = -1 }),
+		"revision 0":                with(func(m *session.Move) { m.To.Revision = 0 }),
+		"long size":                 with(func(m *session.Move) { m.To.Size = long }),
+		"long list of rows":         with(func(m *session.Move) { m.To.LeftOut = long }),
+		"no way of moving":          with(func(m *session.Move) { m.How = "" }),
+		"long answer":               with(func(m *session.Move) { m.Answer = long }),
+		"stitches below 0":          with(func(m *session.Move) { m.Done = -1 }),
+		"stitches past 2^53":        with(func(m *session.Move) { m.Done = 1<<53 + 1 }),
+		"wrong place to leave":      with(func(m *session.Move) { m.From.Section = "" }),
+		"undo from nowhere":         func() error { _, err := b.Undo(ctx, group, wren, "e1", session.Place{}, evening); return err },
+		"setting with a capital":    func() error { _, err := b.Set(ctx, group, wren, map[string]string{"A": "b"}); return err },
+		"setting with a line end":   func() error { _, err := b.Set(ctx, group, wren, map[string]string{"a": "b\nc=d"}); return err },
+		"no pattern":                func() error { _, err := b.AddRevision(ctx, group, ""); return err },
+		"huge pattern": func() error {
+			_, err := b.AddRevision(ctx, group, strings.Repeat("x", session.PatternSize+1))
+			return err
+		},
+		"no title":              func() error { return b.Start(ctx, session.About{ID: "other", Host: odo}, pattern) },
+		"revision -1":           func() error { _, err := b.Pattern(ctx, group, -1); return err },
+		"stumble without a row": func() error { return b.Stumble(ctx, group, wren, "Brim", -1, "") },
+		"long voice":            func() error { return b.Prefer(ctx, wren, session.Preferences{Voice: long}) },
+		"joining nowhere": func() error {
+			_, err := b.Join(ctx, group, "terminal:tansy", session.Place{}, nil, "", evening)
+			return err
+		},
+	}
+}
+
+func testInvalid(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, wren)
+	for name, call := range invalidCalls(ctx, b) {
+		b.unchanged(t, func() { refused(t, name, call(), session.ErrInvalid) })
+	}
+	// What is at the limits is kept as it is.
+	edge := next(strings.Repeat("e", 128), castOn, session.Place{
+		Section: strings.Repeat("é", 128), Row: 1 << 30, Step: 1 << 20, Revision: 1 << 20,
+		Size: strings.Repeat("s", 256), LeftOut: strings.Repeat("l", 4096),
+	})
+	edge.Done, edge.Answer = 1<<53, strings.Repeat("\x00\xff\r\n", 256)
+	_, err := b.Move(ctx, group, edge)
+	must(t, err)
+	again, err := b.Move(ctx, group, edge)
+	must(t, err)
+	want := session.State{Place: edge.To, Done: edge.Done, Joined: true}
+	equal(t, "the largest values", again, session.Moved{State: want, Repeated: true, Answer: edge.Answer})
+	board, err := b.Board(ctx, group)
+	must(t, err)
+	equal(t, "the largest figure", board, []session.Standing{{Member: wren, Done: 1 << 53}})
+}

@@ -1,0 +1,6 @@
+package local
+
+// CompactFrom lets tests compact journals of any size.
+func CompactFrom(bytes int64) Option {
+	return func(l *Local) { l.least = bytes }
+}
