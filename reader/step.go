@@ -1,0 +1,194 @@
+package reader
+
+import (
+	"unicode"
+	"unicode/utf8"
+
+	"clew/patterns/instruction"
+	"clew/patterns/stitch"
+)
+
+// maxActions is the most that one step asks for.
+const maxActions = 8
+
+// steps words a row's body and cuts it into steps.
+func steps(r Row, f Form) []string {
+	s := &speaker{form: f, size: r.Size, last: lastTaking(r.Body)}
+	if w := alone(r.Body); w != nil && isWholeRow(w, r.Before) {
+		s.action()
+		s.put(w.Stitch.Words + " all " + stitches(timesOf(w, r.Size)))
+		s.loop(w)
+	} else {
+		s.list(r.Body)
+	}
+	s.close()
+	switch {
+	case r.Unworked == 1:
+		s.note("Leave the other stitch unworked.")
+	case r.Unworked > 1:
+		s.note("Leave the other " + stitches(r.Unworked) + " unworked.")
+	}
+	s.finish()
+	return s.said
+}
+
+func isWholeRow(w *instruction.Work, stitches int) bool {
+	return (w.Stitch == knit || w.Stitch == purl) && w.Count > 1 && w.Count == stitches
+}
+
+var knit, purl = stitch.Find("k"), stitch.Find("p")
+
+// state is where the speaker stands in a sentence.
+type state uint8
+
+const (
+	between state = iota // between two sentences
+	opened               // after the colon of an opening
+	listing              // after an item of a list
+)
+
+// A speaker builds up the sentences of a row. Sentences go into a step until a
+// cut; the cut is made only when the next thing is done, so that what merely
+// closes a group stays with the group.
+type speaker struct {
+	form Form
+	size int
+	last instruction.Node // the last that takes stitches from the left needle
+
+	said    []string // the steps that are finished
+	step    []byte   // the step being said
+	actions int      // in it
+	toCut   bool     // the next action begins a new step
+	state   state
+	mark    string // what stands between the items of this list
+	more    string // how the list is opened again after a cut; empty: as a new sentence
+	from    string // said after each item: the cable needle that its stitches come from
+
+	heard      []stitch.Cross // crosses said in full in this row
+	groups     int            // how many groups are open
+	flowing    bool           // inside an "and so on" sentence, which nothing may break
+	inPanel    bool
+	afterPanel bool // a panel was the last thing said, and nothing tells yet that it is over
+}
+
+// action begins one item of a list.
+func (s *speaker) action() {
+	if s.actions >= maxActions && s.state != opened && !s.flowing {
+		mark, more := s.mark, s.more
+		s.close()
+		s.cut()
+		if more != "" {
+			s.open(more)
+			s.mark, s.more = mark, more
+		}
+	}
+	switch {
+	case s.state == between:
+		s.begin()
+	case s.state == listing && s.mark != "":
+		s.step = append(s.step, s.mark...)
+	case s.state == listing:
+		s.step = append(s.step, ", "...)
+	default:
+		s.step = append(s.step, ' ')
+	}
+	s.state = listing
+	s.actions++
+}
+
+// begin begins a sentence, in a new step where a cut is due.
+func (s *speaker) begin() {
+	if s.toCut {
+		s.finish()
+	}
+	if len(s.step) > 0 {
+		s.step = append(s.step, ' ')
+	}
+}
+
+// put says words of the item that has begun.
+func (s *speaker) put(words string) { s.step = append(s.step, words...) }
+
+// open says what stands before a colon: "six times", "panel Lantern".
+func (s *speaker) open(words string) {
+	s.close()
+	if s.state == between {
+		s.begin()
+	} else {
+		s.step = append(s.step, ' ')
+	}
+	s.put(words)
+	s.step = append(s.step, ':')
+	s.state = opened
+}
+
+// parts opens a sentence whose parts are separated by semicolons.
+func (s *speaker) parts(opening, again string) {
+	s.open(opening)
+	s.mark, s.more = "; ", again
+}
+
+// close ends the sentence, if a list is being said.
+func (s *speaker) close() {
+	if s.state == listing {
+		s.step = append(s.step, '.')
+		s.state = between
+	}
+	s.mark, s.more = "", ""
+}
+
+// cut ends the step, once something more is to be done.
+func (s *speaker) cut() {
+	if s.state == between && s.actions > 0 {
+		s.toCut = true
+	}
+}
+
+// breathe ends the sentence and the step after an item, unless the sentence
+// must go on.
+func (s *speaker) breathe() {
+	if !s.flowing && s.mark == "" {
+		s.close()
+		s.cut()
+	}
+}
+
+// note says a sentence that asks for nothing; it stays in the step before it.
+func (s *speaker) note(sentence string) {
+	s.close()
+	if len(s.step) > 0 {
+		s.step = append(s.step, ' ')
+	}
+	s.put(sentence)
+}
+
+// finish takes the step as it is, with a capital where a sentence begins.
+func (s *speaker) finish() {
+	if len(s.step) > 0 {
+		s.said = append(s.said, sentences(s.step))
+	}
+	s.step, s.actions, s.toCut = s.step[:0], 0, false
+}
+
+// sentences gives a step with a capital at the start of each sentence.
+func sentences(step []byte) string {
+	start := true
+	for i, c := range step {
+		switch {
+		case start && c >= 'a' && c <= 'z':
+			step[i], start = c-'a'+'A', false
+		case c != ' ':
+			start = c == '.'
+		}
+	}
+	return string(step)
+}
+
+// capital gives text with its first letter a capital.
+func capital(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	if upper := unicode.ToUpper(first); upper != first {
+		return string(upper) + text[size:]
+	}
+	return text
+}

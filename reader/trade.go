@@ -1,0 +1,184 @@
+package reader
+
+import (
+	"strings"
+	"unicode"
+
+	"clew/patterns/stitch"
+)
+
+// english are the writings in the stitch table that are words of their own,
+// and so stand as they are.
+var english = set("alternately begin begins beginning centimeter continue continues decrease decreases decreasing follow follows gram inch " +
+	"increase increases increasing loops millimeter ounce remain remains repeat repeats rounds stitches yard turn " +
+	"knit purl slip pop popcorn pup")
+
+// measures are the units that are units only behind a number.
+var measures = set("in ins g gr m mm cm oz yd yds")
+
+// afterInches are the words that may follow "4 in" where it is a length.
+var afterInches = set("long wide deep high tall from above below square and or by x of")
+
+func set(words string) map[string]bool {
+	in := map[string]bool{}
+	for _, w := range strings.Fields(words) {
+		in[w] = true
+	}
+	return in
+}
+
+// word says a word, or what it stands for.
+func (p *plainer) word(w string) {
+	lower := strings.ToLower(w)
+	switch {
+	case english[lower]:
+		p.say(w)
+	case measures[lower] && p.counted:
+		p.unit(w, lower)
+	case lower == "pm" && p.counted: // of the clock
+		p.say("p m")
+	case lower == "x" && p.counted && isNumber(p.next()):
+		p.say("by")
+	case p.pair(w), p.stitch(w), p.term(w, lower):
+		p.short = true
+	default:
+		p.unknown(w)
+	}
+}
+
+// unit says a measure behind its number.
+func (p *plainer) unit(w, lower string) {
+	if lower == "in" && isLetter(p.next()) && !afterInches[strings.ToLower(p.next())] {
+		p.say(w) // the preposition
+		return
+	}
+	words := "meters"
+	if lower != "m" {
+		t, _ := stitch.FindTerm(lower)
+		words = t.Meaning
+	}
+	if p.number == 1 {
+		words = singular(words)
+	}
+	p.say(words)
+	p.short = true
+}
+
+func singular(words string) string {
+	if stem, ok := strings.CutSuffix(words, "ches"); ok {
+		return stem + "ch"
+	}
+	return strings.TrimSuffix(words, "s")
+}
+
+// pair says two words that are one term: "St st", "g st".
+func (p *plainer) pair(w string) bool {
+	if !isSpace(p.at(1)) || !strings.EqualFold(p.at(2), "st") {
+		return false
+	}
+	t, ok := stitch.FindTerm(w + "st")
+	if ok {
+		p.say(inShort(t))
+		p.i += 2
+	}
+	return ok
+}
+
+// stitch says a stitch or a cross by its words, with the count that is written
+// onto it: "k2tog", "k4", "sl1", "C4B".
+func (p *plainer) stitch(w string) bool {
+	if c, _, ok := stitch.FindCross(w); ok && (strings.ToUpper(w) == w || len(w) > 2) {
+		p.say(c.Words())
+		return true
+	}
+	if s := stitch.Find(w); s != nil {
+		if len(w) == 1 && unicode.IsUpper(rune(w[0])) { // an initial
+			return false
+		}
+		p.say(s.Words)
+		return true
+	}
+	letters := strings.TrimRightFunc(w, unicode.IsDigit)
+	tbl := false
+	if letters == w {
+		if letters, tbl = strings.CutSuffix(strings.ToLower(w), "tbl"); tbl {
+			w = letters
+			letters = strings.TrimRightFunc(w, unicode.IsDigit)
+		}
+	}
+	number := w[len(letters):]
+	s := stitch.Find(letters)
+	switch {
+	case strings.EqualFold(letters, "x") && number != "":
+		p.timesBy(number)
+		return true
+	case s == nil || !s.Counted || number == "":
+		return false
+	}
+	words := s.Words + " " + wholeNumber(number)
+	if s.Noun != "" {
+		words += " " + plural(s.Noun, toInt(number == "1"))
+	}
+	if tbl {
+		words += " through the back loop"
+	}
+	p.say(words)
+	return true
+}
+
+// timesBy says "x3": "three times", but "by three" at once behind a number.
+func (p *plainer) timesBy(number string) {
+	if p.counted && isNumber(p.at(-1)) {
+		p.say("by " + wholeNumber(number))
+		p.counted = true
+		return
+	}
+	p.say(wholeNumber(number) + " times")
+}
+
+// term says what an abbreviation of the trade stands for.
+func (p *plainer) term(w, lower string) bool {
+	if measures[lower] && lower != "m" || lower == "m" && w != "m" {
+		return false
+	}
+	t, ok := stitch.FindTerm(w)
+	if !ok {
+		return false
+	}
+	words := inShort(t)
+	if one, isPlural := strings.CutSuffix(lower, "s"); isPlural && stitch.Key(t.Abbr) != lower && !strings.HasSuffix(words, "s") {
+		if _, known := stitch.FindTerm(one); known {
+			words = plural(words, 2)
+		}
+	}
+	p.say(words)
+	return true
+}
+
+// inShort is a term's meaning without what explains it further.
+func inShort(t stitch.Term) string {
+	cut := strings.IndexAny(t.Meaning, ",:")
+	if cut < 0 {
+		return t.Meaning
+	}
+	return t.Meaning[:cut]
+}
+
+// unknown says a word as it stands, with its digits worded.
+func (p *plainer) unknown(w string) {
+	for w != "" {
+		number := strings.IndexFunc(w, unicode.IsDigit)
+		switch {
+		case number < 0:
+			p.say(strings.ReplaceAll(w, "&", " and "))
+			return
+		case number > 0:
+			p.say(strings.Trim(strings.ReplaceAll(w[:number], "&", " and "), " '"))
+			w = w[number:]
+		default:
+			rest := strings.TrimLeftFunc(w, unicode.IsDigit)
+			p.say(wholeNumber(w[:len(w)-len(rest)]))
+			w = strings.TrimLeft(rest, "&'")
+		}
+	}
+}
