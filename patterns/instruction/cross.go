@@ -40,7 +40,7 @@ func namedCross(at problem.Span, c stitch.Cross) *Cross {
 // slip reads what follows "sl": a marker, a plain slip with its manner, or
 // the beginning of a longhand cross.
 func (p *parser) slip(at int) Node {
-	if p.oneOf("m", "marker") {
+	if p.marker() {
 		return &Marker{Span: p.since(at), Act: SlipMarker}
 	}
 	start := p.i
@@ -420,7 +420,7 @@ func (p *parser) lastOfCable() int {
 			if p.stitches() && p.oneOf("of", "on") && p.cableNeedle() == FromFirst && p.words("with", "next") {
 				p.number()
 				p.stitches()
-				if p.isMark(")") {
+				if p.isMark(")") && n.At(0) > 0 {
 					p.i++
 					return n.At(0)
 				}

@@ -81,7 +81,9 @@ func (p *parser) closes(open token) bool {
 // next 3 sts", and says how many stitches are worked so.
 func (p *parser) intoStitch() (bool, Extent) {
 	start := p.i
+	p.oneOf("all")
 	if !p.oneOf("in", "into") {
+		p.i = start
 		return false, Extent{}
 	}
 	p.oneOf("the")

@@ -159,23 +159,38 @@ func (pr *printer) cross(c *Cross) {
 		pr.WriteString("sl " + itoa(s.N) + " to " + needles[i+1])
 		pr.WriteString([]string{"", ", hold in back", ", hold in front"}[s.Hold])
 	}
-	for _, part := range c.Parts {
+	for i, part := range c.Parts {
 		pr.WriteString(", ")
+		if part.Returned > 0 && i == len(c.Parts)-2 && c.Parts[i+1].From == FromLeft {
+			pr.withLast(part.Returned, c.Parts[i+1].Body)
+			return
+		}
 		if part.Returned > 0 {
 			pr.WriteString("sl " + itoa(part.Returned) + " from cn back to left needle")
 			continue
 		}
-		if len(part.Body) > 1 {
-			pr.WriteString("(")
-		}
-		pr.list(part.Body)
-		if len(part.Body) > 1 {
-			pr.WriteString(")")
-		}
+		pr.strand(part.Body)
 		if part.From != FromLeft {
 			pr.WriteString(" from " + needles[part.From])
 		}
 	}
+}
+
+// withLast prints a cross that ends with stitches worked together with the
+// last ones of the cable needle.
+func (pr *printer) withLast(n int, body []Node) {
+	pr.strand(body)
+	pr.WriteString(" (last " + pr.stitches(N(n)) + " of cable needle with next st)")
+}
+
+func (pr *printer) strand(body []Node) {
+	if len(body) == 1 {
+		pr.node(body[0])
+		return
+	}
+	pr.WriteString("(")
+	pr.list(body)
+	pr.WriteString(")")
 }
 
 func (pr *printer) asLooks(n *AsLooks) {

@@ -63,8 +63,10 @@ func (p *parser) wrapAmpersandTurn() bool {
 // yarn reads the name of a yarn: up to the next separator, or one word where a
 // stitch follows it without one.
 func (p *parser) yarn(at int) Node {
+	if named := p.ahead(1).kind; named == word || named == number { // "with color A"
+		p.oneOf("color", "colour")
+	}
 	start := p.i
-	p.words("color")
 	if p.peek().kind != word && p.peek().kind != number {
 		p.fail(p.since(at), "yarn-name", "which yarn? Its name was expected behind this, and %s was found", p.quote(*p.peek())).
 			Suggest("write, for example: with MC, k4")
@@ -74,9 +76,11 @@ func (p *parser) yarn(at int) Node {
 	for p.peek().kind == word || p.peek().kind == number {
 		if !p.peek().glued {
 			before := p.i
+			p.skipSeparators() // "with MC then k4"
 			_, stitchFollows := p.phrases.match(p)
+			ends := stitchFollows || p.opener()
 			p.i = before
-			if stitchFollows || p.opener() {
+			if ends {
 				break
 			}
 		}
@@ -154,7 +158,7 @@ func (p *parser) workAs(at int) (Node, bool) {
 	if p.words("the", "panels") || p.words("panels") || p.words("all", "panels") {
 		return &Panels{p.since(at)}, true
 	}
-	if a, b := p.peek().text, p.ahead(1).text; a == "as" && (isRow(b)) {
+	if a, b := p.peek().text, p.ahead(1).text; a == "as" && (b == "for" || isRow(b)) {
 		p.i++
 		return p.asRows(at)
 	}
