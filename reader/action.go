@@ -56,7 +56,7 @@ func (s *speaker) item(words string) {
 func itemWords(n instruction.Node, size int) string {
 	switch n := n.(type) {
 	case *instruction.Yarn:
-		return "with " + yarnName(n.Name)
+		return "take " + yarnName(n.Name)
 	case *instruction.Held:
 		count := n.Count
 		if count == 0 {
@@ -122,10 +122,16 @@ func (s *speaker) again(n int) {
 func (s *speaker) work(w *instruction.Work) {
 	n := timesOf(w, s.size)
 	own := isPhrase(w, n) && s.mark == ""
-	if own && s.state == listing {
+	if own && w.Extent.Reach != instruction.Times {
+		once := *w
+		once.Extent, once.Count = instruction.Extent{}, 1
+		s.andSoOn([]instruction.Node{&once}, w.Extent, n)
+		return
+	}
+	if own {
 		s.close()
 	}
-	s.action()
+	s.phrases(phrasesOf(w.Stitch))
 	s.stitch(w, n)
 	s.put(s.from)
 	s.reach(w.Extent)
@@ -141,8 +147,12 @@ func (s *speaker) work(w *instruction.Work) {
 // they are worked would be heard of the last phrase alone if they did not stand
 // in a sentence of their own.
 func isPhrase(w *instruction.Work, n int) bool {
-	return n > 1 && !w.Stitch.Counted && strings.Contains(w.Stitch.Words, ",")
+	return n > 1 && phrasesOf(w.Stitch) > 1
 }
+
+// phrasesOf is how many things a stitch's words ask for: "slip, slip, knit"
+// asks for three.
+func phrasesOf(s *stitch.Stitch) int { return 1 + strings.Count(s.Words, ",") }
 
 // stitch says a stitch worked n times, without how far that is.
 func (s *speaker) stitch(w *instruction.Work, n int) {

@@ -76,7 +76,7 @@ func lastTaking(body []instruction.Node) instruction.Node {
 	return nil
 }
 
-// written is how many parts an into has when its groups are written out.
+// written is how many things an into asks for when its groups are written out.
 func written(body []instruction.Node, size int) int {
 	n := 0
 	for _, node := range body {
@@ -85,6 +85,8 @@ func written(body []instruction.Node, size int) int {
 			n += written(node.Body, size) * repeats(node, size)
 		case *instruction.Macro:
 			n += written(node.Body, size)
+		case *instruction.Work:
+			n += phrasesOf(node.Stitch)
 		default:
 			n++
 		}

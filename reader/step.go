@@ -71,9 +71,12 @@ type speaker struct {
 	afterPanel bool // a panel was the last thing said, and nothing tells yet that it is over
 }
 
-// action begins one item of a list.
-func (s *speaker) action() {
-	if s.actions >= maxActions && s.state != opened && !s.flowing {
+// action begins one item of a list, which asks for one thing.
+func (s *speaker) action() { s.phrases(1) }
+
+// phrases begins one item of a list, which asks for n things.
+func (s *speaker) phrases(n int) {
+	if s.actions+n > maxActions && s.state != opened && !s.flowing {
 		mark, more := s.mark, s.more
 		s.close()
 		s.cut()
@@ -93,7 +96,7 @@ func (s *speaker) action() {
 		s.step = append(s.step, ' ')
 	}
 	s.state = listing
-	s.actions++
+	s.actions += n
 }
 
 // begin begins a sentence, in a new step where a cut is due.
