@@ -117,8 +117,8 @@ func (l *Listener) Hear(words string) Heard {
 func (l *Listener) whole(ws []word, asked bool) Heard {
 	u := l.prepare(ws)
 	for _, looser := range []bool{false, true} {
-		if found := l.candidates(u, looser); len(found) > 0 {
-			return decide(found, asked)
+		if found, rival := l.candidates(u, looser); len(found) > 0 {
+			return decide(found, rival, asked)
 		}
 	}
 	return Heard{Intent: None, Sure: true}
@@ -187,13 +187,18 @@ type candidate struct {
 }
 
 // candidates gives the cheapest ways to understand the words by the rules that are loose or by those that aren't, in the grammar's order.
-func (l *Listener) candidates(u *utterance, looser bool) (best []candidate) {
+// rival reports that a dearer way moves to another row: "row twenty for now" is 20 for now, or 24 now.
+func (l *Listener) candidates(u *utterance, looser bool) (best []candidate, rival bool) {
+	moves := map[int]bool{}
 	for i := range l.grammar.rules {
 		rule := &l.grammar.rules[i]
 		if (rule.rank == loose) != looser || !u.mayBe(rule) {
 			continue
 		}
 		for _, s := range u.match(rule.phrase) {
+			if rule.intent == At {
+				moves[s.number] = true
+			}
 			if rule.rank == ask {
 				s.cost += costNear
 			}
@@ -205,7 +210,7 @@ func (l *Listener) candidates(u *utterance, looser bool) (best []candidate) {
 			}
 		}
 	}
-	return best
+	return best, len(moves) > 1
 }
 
 // mayBe reports whether the utterance has words without which it can't be the rule's.
@@ -219,7 +224,7 @@ func (u *utterance) mayBe(r *rule) bool {
 }
 
 // decide takes the first of equally good candidates, unless one of them would move something and another says otherwise.
-func decide(found []candidate, asked bool) Heard {
+func decide(found []candidate, rival, asked bool) Heard {
 	first := found[0]
 	h := Heard{Intent: first.rule.intent, Sure: true, Number: first.number, HasNumber: first.counted, Stitch: first.stitch, Section: first.section}
 	if first.rule.rank == ask {
@@ -232,9 +237,12 @@ func decide(found []candidate, asked bool) Heard {
 		if c.rule.intent != first.rule.intent {
 			return unsure(h, "Did you want "+meaning[first.rule.intent]+", or "+meaning[c.rule.intent]+"?", first.rule.intent, c.rule.intent)
 		}
-		if c.number != first.number || c.section != first.section {
-			return unsure(h, "Which row do you mean?", first.rule.intent)
+		if c.section != first.section {
+			return unsure(h, "Which section do you mean?", first.rule.intent)
 		}
+	}
+	if rival && h.Intent == At {
+		return unsure(h, "Which row do you mean?", At)
 	}
 	if (h.Intent == At || h.Intent == Row) && h.HasNumber && h.Number == 0 {
 		return unsure(h, "Rows are counted from one. Which row do you mean?", h.Intent)

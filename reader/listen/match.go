@@ -140,24 +140,19 @@ func (u *utterance) repeats(i, n int) bool {
 	return words
 }
 
-// match gives the cheapest ways in which the whole utterance is the phrase n.
-func (u *utterance) match(n *node) (best []state) {
+// match gives all ways in which the whole utterance is the phrase n.
+func (u *utterance) match(n *node) (ways []state) {
 	for _, s := range u.walk(n, []state{{}}) {
 		for _, over := range u.skips[s.at] {
-			if over.to < len(u.words) {
-				continue
-			}
-			s.at = over.to
-			s.cost += over.cost
-			switch {
-			case len(best) == 0 || s.cost < best[0].cost:
-				best = append(best[:0], s)
-			case s.cost == best[0].cost:
-				best = addState(best, s)
+			if over.to == len(u.words) {
+				s.at = over.to
+				s.cost += over.cost
+				ways = addState(ways, s)
+				break
 			}
 		}
 	}
-	return best
+	return ways
 }
 
 func addState(to []state, s state) []state {
