@@ -338,7 +338,7 @@ func (p *parser) crossItem() Node {
 	}
 	group := &Repeat{Span: p.since(open.Start), Body: body, Extent: once()}
 	if e, ok := p.extent(); ok {
-		group.Extent = e
+		group.Extent, group.Span = e, p.since(open.Start)
 		return &Repeat{Span: group.Span, Body: []Node{group}, Extent: once()}
 	}
 	return group

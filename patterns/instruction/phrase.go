@@ -135,16 +135,23 @@ func (b phraseBook) longest(p *parser, tokens int, find func(key []byte) (named,
 		count++
 		ends[count] = len(key)
 	}
+	var best named
+	length := 0
 	for n := count; n > 0; n-- {
 		if cuts(p.ahead(n)) {
 			continue
 		}
-		if found, ok := find(key[:ends[n]]); ok {
-			p.i += n
-			return found, true
+		found, ok := find(key[:ends[n]])
+		if !ok {
+			continue
 		}
+		best, length = found, n
+		if last := p.ahead(n - 1); last.kind != number || last.glued || found.definition != nil {
+			break
+		} // else the number may be a count: s2kp 2 is s2kp twice, though s2kp2 is a name too
 	}
-	return named{}, false
+	p.i += length
+	return best, length > 0
 }
 
 // insideName says that a mark can stand inside a name: glued on both sides,

@@ -1,6 +1,7 @@
 package instruction
 
 import (
+	"slices"
 	"strings"
 
 	"clew/patterns/stitch"
@@ -10,8 +11,10 @@ import (
 const AllSizes = -1
 
 // Print gives the canonical text of nodes, with the numbers of one size
-// (counted from 0) or of AllSizes. Parsed again it gives the same nodes. Strips
-// of a worked row print what they hold; those of an Across line, their names.
+// (counted from 0) or of AllSizes. Parsed again, the text for AllSizes gives the
+// same nodes. The text for one size leaves out what that size skips, and is
+// empty where it skips everything. Strips of a worked row print what they hold;
+// those of an Across line, their names.
 func Print(nodes []Node, size int) string {
 	pr := printer{size: size}
 	pr.list(nodes)
@@ -24,12 +27,42 @@ type printer struct {
 }
 
 func (pr *printer) list(nodes []Node) {
-	for i, n := range nodes {
-		if i > 0 {
+	first := true
+	for _, n := range nodes {
+		if pr.skips(n) {
+			continue
+		}
+		if !first {
 			pr.WriteString(", ")
 		}
+		first = false
 		pr.node(n)
 	}
+}
+
+// skips says that the one size that is printed has none of this node.
+func (pr *printer) skips(n Node) bool {
+	if pr.size == AllSizes {
+		return false
+	}
+	none := func(e Extent) bool { return e.Reach == Times && e.N.At(pr.size) == 0 }
+	switch n := n.(type) {
+	case *Work:
+		return none(n.Extent)
+	case *Repeat:
+		return none(n.Extent) || pr.skipsAll(n.Body)
+	case *Into:
+		return pr.skipsAll(n.Body)
+	case *AsLooks:
+		return none(n.Extent)
+	case *Held:
+		return n.N.At(pr.size) == 0
+	}
+	return false
+}
+
+func (pr *printer) skipsAll(nodes []Node) bool {
+	return len(nodes) > 0 && !slices.ContainsFunc(nodes, func(n Node) bool { return !pr.skips(n) })
 }
 
 func (pr *printer) number(n Number) string {
@@ -95,9 +128,12 @@ func (pr *printer) extent(e Extent) string {
 	case ToEnd:
 		return "to end"
 	case ToLast:
+		if pr.size != AllSizes && e.N.At(pr.size) == 0 {
+			return "to end"
+		}
 		return "to last " + pr.stitches(e.N)
 	case ToMarker:
-		if e.N.Max() == 0 {
+		if pr.number(e.N) == "0" {
 			return "to m"
 		}
 		return "to " + pr.stitches(e.N) + " before m"
@@ -118,7 +154,7 @@ func (pr *printer) stitches(n Number) string {
 
 func (pr *printer) work(w *Work) {
 	pr.WriteString(w.Stitch.Abbr)
-	plain := w.Extent.once()
+	plain := w.Extent.Reach == Times && pr.number(w.Extent.N) == "1"
 	if w.TBL && !w.Stitch.Counted {
 		pr.WriteString(" tbl")
 	}
@@ -151,6 +187,8 @@ func (pr *printer) cross(c *Cross) {
 		pr.WriteString(c.Named.Name())
 		return
 	}
+	defer func(size int) { pr.size = size }(pr.size)
+	pr.size = AllSizes // a cross is the same in all sizes
 	needles := []string{"", "cn", "2nd cn"}
 	for i, s := range c.Slipped {
 		if i > 0 {
@@ -161,7 +199,7 @@ func (pr *printer) cross(c *Cross) {
 	}
 	for i, part := range c.Parts {
 		pr.WriteString(", ")
-		if part.Returned > 0 && i == len(c.Parts)-2 && c.Parts[i+1].From == FromLeft {
+		if last := len(c.Parts) - 1; part.Returned > 0 && i == last-1 && c.Parts[last].From == FromLeft && c.Parts[last].Returned == 0 {
 			pr.withLast(part.Returned, c.Parts[i+1].Body)
 			return
 		}
@@ -207,8 +245,8 @@ func (pr *printer) asLooks(n *AsLooks) {
 	default:
 		pr.WriteString("work sts as they present")
 	}
-	if n.Extent.Reach != ToEnd {
-		pr.WriteString(" " + pr.extent(n.Extent))
+	if far := pr.extent(n.Extent); far != "to end" {
+		pr.WriteString(" " + far)
 	}
 }
 

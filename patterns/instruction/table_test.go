@@ -1,10 +1,12 @@
 package instruction
 
 import (
+	"fmt"
 	"go/ast"
 	goparser "go/parser"
 	gotoken "go/token"
 	"os"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,9 +15,6 @@ import (
 	"clew/patterns/instruction/cases"
 	"clew/patterns/problem"
 	"clew/patterns/stitch"
-
-	"github.com/google/go-cmp/cmp"
-	"github.com/google/go-cmp/cmp/cmpopts"
 )
 
 const tablePath = "testdata/cases.txt"
@@ -55,17 +54,56 @@ func read(text string, at problem.Span, opts Options, across bool) (nodes []Node
 	return in.Body, in.Stated, problems
 }
 
-// treeOptions compare trees as they are, unlike Equal, which compares what they
-// print.
-var treeOptions = cmp.Options{
-	cmp.AllowUnexported(Macro{}, extentOf{}),
-	cmp.Comparer(func(a, b *stitch.Stitch) bool { return a == b }),
+// dump gives a tree in full, one field after the other: unlike Equal, which
+// compares what trees print. Where it is read from is left out on demand.
+func dump(nodes []Node, spans bool) string {
+	var b strings.Builder
+	dumpValue(&b, reflect.ValueOf(nodes), spans)
+	return b.String()
+}
+
+func dumpValue(b *strings.Builder, v reflect.Value, spans bool) {
+	switch v.Kind() {
+	case reflect.Interface, reflect.Pointer:
+		if v.IsNil() {
+			b.WriteString("nil")
+		} else if v.Type() == reflect.TypeFor[*stitch.Stitch]() {
+			b.WriteString(v.Elem().FieldByName("Abbr").String())
+		} else {
+			dumpValue(b, v.Elem(), spans)
+		}
+	case reflect.Slice:
+		b.WriteString("[")
+		for i := range v.Len() {
+			b.WriteString(" ")
+			dumpValue(b, v.Index(i), spans)
+		}
+		b.WriteString("]")
+	case reflect.Struct:
+		b.WriteString(v.Type().Name() + "{")
+		for i := range v.NumField() {
+			if field := v.Type().Field(i); spans || field.Type != reflect.TypeFor[problem.Span]() {
+				b.WriteString(" " + field.Name + ":")
+				dumpValue(b, v.Field(i), spans)
+			}
+		}
+		b.WriteString("}")
+	default:
+		fmt.Fprint(b, v)
+	}
+}
+
+// different gives both trees where they are not the same.
+func different(a, b []Node, spans bool) string {
+	one, other := dump(a, spans), dump(b, spans)
+	if one == other {
+		return ""
+	}
+	return one + "\n" + other
 }
 
 // sameTree compares trees wherever they stand.
-func sameTree(a, b []Node) string {
-	return cmp.Diff(a, b, treeOptions, cmpopts.IgnoreTypes(problem.Span{}), cmpopts.EquateEmpty())
-}
+func sameTree(a, b []Node) string { return different(a, b, false) }
 
 func TestTable(t *testing.T) {
 	for _, c := range table(t) {
