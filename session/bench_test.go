@@ -65,20 +65,19 @@ func toAndFro(member session.Member, before int) session.Move {
 	}
 }
 
-// benchRedis is a real Redis with the group in it.
-func benchRedis(b *testing.B) (*session.Store, redis.UniversalClient) {
+// BenchmarkMove is a move over go-redis, on one real Redis: through the store, and
+// as the very script of a move called by a bare EVALSHA, with no checks before it
+// and no reading of its answer, which is what go-redis and Redis take by
+// themselves. The two take turns, so that both meet the same machine.
+func BenchmarkMove(b *testing.B) {
 	server := redistest.Start(b)
 	client := connect(b, "redis://"+server.Addr)
 	store := session.Open(client)
 	bench{store, client}.begin(b)
-	return store, client
-}
-
-// BenchmarkMove is a move through the store, over go-redis.
-func BenchmarkMove(b *testing.B) {
-	store, _ := benchRedis(b)
+	sha := loadMove(b, client)
 	for _, n := range callers {
-		b.Run(fmt.Sprintf("callers=%d", n), func(b *testing.B) {
+		b.Run(fmt.Sprintf("callers=%d/BareEvalsha", n), func(b *testing.B) { bareMoves(b, store, client, sha, n) })
+		b.Run(fmt.Sprintf("callers=%d/Store", n), func(b *testing.B) {
 			members := join(b, store, n)
 			share(b, n, func(caller, before int) error {
 				_, err := store.Move(context.Background(), group, toAndFro(members[caller], before))
@@ -88,11 +87,9 @@ func BenchmarkMove(b *testing.B) {
 	}
 }
 
-// BenchmarkBareEvalsha is the very script of a move, on the same kind of server,
-// called with no checks before it and no reading of its answer: what go-redis
-// and Redis take by themselves.
-func BenchmarkBareEvalsha(b *testing.B) {
-	store, client := benchRedis(b)
+// loadMove gives the digest of the script of a move.
+func loadMove(b *testing.B, client redis.UniversalClient) string {
+	b.Helper()
 	var source []byte
 	for _, name := range []string{"lua/prelude.lua", "lua/move.lua"} {
 		text, err := os.ReadFile(name)
@@ -101,29 +98,25 @@ func BenchmarkBareEvalsha(b *testing.B) {
 	}
 	sha, err := client.ScriptLoad(b.Context(), string(source)).Result()
 	must(b, err)
-	for _, n := range callers {
-		b.Run(fmt.Sprintf("callers=%d", n), func(b *testing.B) {
-			members := join(b, store, n)
-			var keys [][]string
-			var calls [][2][]any
-			for _, m := range members {
-				tag := "clew:{" + group + "}:"
-				keys = append(keys, []string{tag + "place:" + string(m), tag + "log:" + string(m), tag + "board", tag + "about"})
-				calls = append(calls, [2][]any{bareArgs(toAndFro(m, 0)), bareArgs(toAndFro(m, 1))})
-			}
-			share(b, n, func(caller, before int) error {
-				args := append([]any(nil), calls[caller][before%2]...)
-				args[1] = fmt.Sprintf("interaction-%012d", before)
-				return client.EvalSha(context.Background(), sha, keys[caller], args...).Err()
-			})
-			for _, m := range members { // the calls did move somebody
-				entries, err := store.Log(b.Context(), group, m, 1)
-				must(b, err)
-				if b.N > 10*n && len(entries) == 0 {
-					b.Errorf("%s has not moved", m)
-				}
-			}
-		})
+	return sha
+}
+
+func bareMoves(b *testing.B, store *session.Store, client redis.UniversalClient, sha string, n int) {
+	members := join(b, store, n)
+	var keys [][]string
+	var calls [][2][]any
+	for _, m := range members {
+		tag := "clew:{" + group + "}:"
+		keys = append(keys, []string{tag + "place:" + string(m), tag + "log:" + string(m), tag + "board", tag + "about"})
+		calls = append(calls, [2][]any{bareArgs(toAndFro(m, 0)), bareArgs(toAndFro(m, 1))})
+	}
+	share(b, n, func(caller, before int) error {
+		args := append([]any(nil), calls[caller][before%2]...)
+		args[1] = fmt.Sprintf("interaction-%012d", before)
+		return client.EvalSha(context.Background(), sha, keys[caller], args...).Err()
+	})
+	if entries, err := store.Log(b.Context(), group, members[0], 1); err != nil || b.N > 1000 && len(entries) == 0 {
+		b.Errorf("the calls have moved nobody: %v", err)
 	}
 }
 
