@@ -48,7 +48,7 @@ const (
 	kAsSaid      // one to four words, kept as they were said
 	kSection     // the name of a section
 	kAnySection  // one to three words that may be the name of a section
-	kPlain       // any run of words that say nothing by themselves
+	kPlain       // any run of words that the grammar knows, but refusals
 	kSome        // one to four words, whatever they are
 	kKeep        // its words are what is asked about
 )

@@ -9,7 +9,7 @@ type utterance struct {
 	skips    [][]skip     // from each place, the places that can be reached over words that add nothing
 	glossary glossary
 	sections map[string]bool
-	plain    *node
+	never    bitset   // no rule passes over these
 	ids      [][]int  // the numbers in the grammar of what each word may stand for
 	all      bitset   // those of all words
 	begins   []bitset // from each place, those of the words that may come next, fillers passed over
@@ -44,7 +44,7 @@ const (
 const longestNumber = 8 // words: nine thousand nine hundred and ninety nine is seven
 
 func (l *Listener) prepare(ws []word) *utterance {
-	u := &utterance{words: ws, glossary: l.glossary, sections: l.sections, plain: l.grammar.macros["plain"]}
+	u := &utterance{words: ws, glossary: l.glossary, sections: l.sections, never: l.grammar.macros["never"].words}
 	u.findNumbers()
 	u.number(l.grammar.ids)
 	u.findSkips(l.grammar.macros["filler"])
@@ -192,16 +192,11 @@ func (u *utterance) walk(n *node, from []state) (out []state) {
 		}
 		return out
 	case kPlain:
-		out = append(out, from...)
-		for more := from; len(more) > 0; {
-			var fresh []state
-			for _, s := range u.walk(u.plain, more) {
-				if before := len(out); len(addState(out, s)) > before {
-					out = append(out, s)
-					fresh = append(fresh, s)
-				}
+		for _, s := range from {
+			for out = addState(out, s); s.at < len(u.words) && u.passable(s.at); {
+				s.at++
+				out = addState(out, s)
 			}
-			more = fresh
 		}
 		return out
 	case kKeep:
@@ -230,6 +225,16 @@ func (u *utterance) walk(n *node, from []state) (out []state) {
 		}
 	}
 	return out
+}
+
+// passable reports whether a loose rule may pass over the word at i: one that the grammar knows, and no refusal.
+func (u *utterance) passable(i int) bool {
+	for _, id := range u.ids[i] {
+		if u.never.has(id) {
+			return false
+		}
+	}
+	return len(u.ids[i]) > 0
 }
 
 // mayBegin reports whether one of the states stands before a word that n can begin with.

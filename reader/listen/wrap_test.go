@@ -7,7 +7,7 @@ func TestWrapped(t *testing.T) {
 	before := []string{"", "please ", "okay ", "hey clew ", "um, ", "Clew, ", "so ", "right, ", "yes ", "alright then ", "thanks, ", "Okay great! ", "hmm ", "well ", "oh ",
 		"uh clue ", "good morning, ", "please please ", "now "}
 	beforeVerb := []string{"could you ", "can you please ", "would you ", "I'd like you to ", "I want you to ", "could you just ", "can you now ", "will you please ",
-		"could you possibly ", "please can you ", "hey clew can you ", "um could you please ", "do you think you could ", "you can ", "go ahead and ", "I need you to "}
+		"could you possibly ", "please can you ", "hey clew can you ", "um could you please ", "do you think you could ", "go ahead and ", "I need you to "}
 	after := []string{"", " please", " now", " then", " thanks", ", thank you", " clew", " if you can", " 🙂", "!", "...", " okay", " please clew", " thank you very much"}
 	l := New(terms)
 	for _, c := range []struct {
