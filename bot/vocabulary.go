@@ -1,0 +1,78 @@
+package bot
+
+import (
+	"clew/patterns"
+	"clew/patterns/instruction"
+	"clew/patterns/stitch"
+	"clew/reader/listen"
+)
+
+// NewListener makes an ear for a pattern: it knows the stitches of the table,
+// the words of the trade, and the pattern's own crosses, abbreviations and
+// sections. Without a pattern it knows the table alone.
+func NewListener(p *patterns.Pattern) *listen.Listener {
+	var terms []listen.Term
+	var sections []string
+	if p != nil {
+		for _, c := range crossesOf(p) {
+			terms = append(terms, listen.Term{Abbr: c.Name(), Spoken: []string{c.Words()}})
+		}
+		for _, name := range p.Abbreviations.Names() {
+			terms = append(terms, listen.Term{Abbr: name})
+		}
+		for _, s := range p.Sections {
+			sections = append(sections, s.Name)
+		}
+	}
+	for _, s := range stitch.All() {
+		terms = append(terms, listen.Term{Abbr: s.Abbr, Spoken: append([]string{s.Words}, s.Spellings...)})
+	}
+	for _, name := range []string{"RT", "LT"} {
+		c, _, _ := stitch.FindCross(name)
+		terms = append(terms, listen.Term{Abbr: name, Spoken: []string{c.Words()}})
+	}
+	for _, t := range stitch.Terms() {
+		terms = append(terms, listen.Term{Abbr: t.Abbr, Spoken: t.Spellings})
+	}
+	return listen.New(terms, sections...)
+}
+
+// crossesOf gives the named crosses that a pattern uses, each once.
+func crossesOf(p *patterns.Pattern) []stitch.Cross {
+	var found []stitch.Cross
+	seen := map[string]bool{}
+	visit := func(c *instruction.Cross) {
+		if c.Named.Zero() || seen[c.Named.Name()] {
+			return
+		}
+		seen[c.Named.Name()] = true
+		found = append(found, c.Named)
+	}
+	for _, panel := range p.Panels {
+		for _, l := range panel.Lines {
+			eachCross(l.Body, visit)
+		}
+	}
+	for _, s := range p.Sections {
+		for _, l := range s.Lines {
+			eachCross(l.Body, visit)
+		}
+	}
+	return found
+}
+
+// eachCross visits every cross of a tree, groups and panels included.
+func eachCross(nodes []instruction.Node, visit func(*instruction.Cross)) {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *instruction.Cross:
+			visit(n)
+		case *instruction.Repeat:
+			eachCross(n.Body, visit)
+		case *instruction.Macro:
+			eachCross(n.Body, visit)
+		case *instruction.Strip:
+			eachCross(n.Body, visit)
+		}
+	}
+}

@@ -1,0 +1,104 @@
+// Clew reads a knitting pattern, proves it, keeps a knitter's place in it, and
+// reads the next row out in plain spoken English.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+
+	"github.com/alecthomas/kong"
+)
+
+// Exit codes.
+const (
+	exitOK    = 0
+	exitWrong = 1 // the pattern has errors, or the command failed
+	exitUsage = 2 // wrong usage, or a file that can't be read
+)
+
+// commands is the command line. Each flag with an environment variable says so.
+type commands struct {
+	Check checkCommand `cmd:"" help:"Prove a pattern: every row's stitches, every cross, in every size."`
+	Say   sayCommand   `cmd:"" help:"Read rows of a pattern in plain spoken English."`
+	Chat  chatCommand  `cmd:"" help:"Knit a pattern by asking: next row, again, back, where am I."`
+	Hear  hearCommand  `cmd:"" help:"Show what Clew understands of typed or dictated words, as JSON."`
+}
+
+// A program is clew with all that it takes from outside, so that tests can
+// start it with their own.
+type program struct {
+	in     io.Reader
+	out    io.Writer
+	errors io.Writer
+	now    func() time.Time
+	newID  func() string
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	p := &program{in: os.Stdin, out: os.Stdout, errors: os.Stderr, now: time.Now, newID: newID()}
+	code := p.run(ctx, os.Args[1:])
+	stop()
+	os.Exit(code)
+}
+
+// A failure is an error with the code that the program ends with.
+type failure struct {
+	code int
+	error
+}
+
+func (f failure) Unwrap() error { return f.error }
+
+func usage(format string, args ...any) error {
+	return failure{exitUsage, fmt.Errorf(format, args...)}
+}
+
+// errSilent ends the program with exitWrong when all has been said.
+var errSilent = errors.New("")
+
+// run parses the arguments, runs the command and gives the exit code.
+func (p *program) run(ctx context.Context, args []string) int {
+	var c commands
+	exited := -1
+	parser, err := kong.New(&c, kong.Name("clew"),
+		kong.Description("Clew reads a knitting pattern, proves it, keeps your place in it, and says the next row."),
+		kong.Writers(p.out, p.errors), kong.Exit(func(code int) { exited = code }),
+		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(p), kong.ConfigureHelp(kong.HelpOptions{Compact: true}))
+	if err != nil {
+		fmt.Fprintln(p.errors, "clew:", err)
+		return exitUsage
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	parsed, err := parser.Parse(args)
+	if exited >= 0 {
+		return exited
+	}
+	if err != nil {
+		fmt.Fprintf(p.errors, "clew: %v\nTry: clew --help\n", err)
+		return exitUsage
+	}
+	return p.exit(parsed.Run())
+}
+
+func (p *program) exit(err error) int {
+	if err == nil {
+		return exitOK
+	}
+	if err != errSilent {
+		fmt.Fprintln(p.errors, "clew:", err)
+	}
+	var f failure
+	if errors.As(err, &f) {
+		return f.code
+	}
+	return exitWrong
+}

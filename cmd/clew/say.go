@@ -1,0 +1,117 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"clew/bot"
+	"clew/patterns"
+	"clew/reader"
+)
+
+// sayCommand reads rows out.
+type sayCommand struct {
+	Size    string `help:"The size to read; the first when none is given." placeholder:"S"`
+	Section string `help:"Only this section." placeholder:"NAME"`
+	Row     int    `help:"Only the row of this number." placeholder:"N" xor:"rows"`
+	Rows    string `help:"Only the rows from A to B." placeholder:"A-B" xor:"rows"`
+	Short   bool   `help:"Say crosses by their names alone."`
+	Steps   bool   `help:"One line a step, and an empty line after each row."`
+	File    string `arg:"" help:"The pattern file; - reads standard input."`
+}
+
+// Run prints one paragraph a row.
+func (c *sayCommand) Run(p *program) error {
+	from, to, err := c.span()
+	if err != nil {
+		return err
+	}
+	src, err := p.readFile(c.File)
+	if err != nil {
+		return err
+	}
+	pattern, err := p.sound(c.File, src)
+	if err != nil {
+		return err
+	}
+	plan, err := pattern.LayOut(patterns.Choice{Size: c.Size})
+	if err != nil {
+		return usage("%s: %w", c.File, err)
+	}
+	section, err := c.section(pattern)
+	if err != nil {
+		return err
+	}
+	said := 0
+	for i, form := range c.forms(plan) {
+		r := plan.Rows[i]
+		if (section != "" && r.Section.Name != section) || r.Number < from || r.Number > to {
+			continue
+		}
+		said++
+		words := bot.RowWords(plan, i, form)
+		if c.Steps {
+			fmt.Fprintf(p.out, "%s\n\n", strings.Join(words.StepTexts(), "\n"))
+		} else {
+			fmt.Fprintln(p.out, words.Paragraph())
+		}
+	}
+	if said == 0 {
+		return usage("%s has no such row%s", c.File, inSection(section))
+	}
+	return nil
+}
+
+func inSection(name string) string {
+	if name == "" {
+		return ""
+	}
+	return " in its section " + name
+}
+
+// forms gives the form in which each row is said: crosses in full where they
+// are new to their section, unless --short asks for names.
+func (c *sayCommand) forms(plan *patterns.Plan) []reader.Form {
+	forms := make([]reader.Form, len(plan.Rows))
+	for i, heard := range bot.CrossesHeard(plan) {
+		forms[i] = reader.Form{Heard: heard}
+		if c.Short {
+			forms[i].Crosses = reader.AlwaysShort
+		}
+	}
+	return forms
+}
+
+func (c *sayCommand) section(pattern *patterns.Pattern) (string, error) {
+	if c.Section == "" {
+		return "", nil
+	}
+	var names []string
+	for _, s := range pattern.Sections {
+		if strings.EqualFold(s.Name, c.Section) {
+			return s.Name, nil
+		}
+		names = append(names, s.Name)
+	}
+	return "", usage("%s has no section %q; its sections are %s", c.File, c.Section, strings.Join(names, ", "))
+}
+
+// span gives the first and the last row to be read.
+func (c *sayCommand) span() (from, to int, err error) {
+	switch {
+	case c.Rows != "":
+		first, last, _ := strings.Cut(c.Rows, "-")
+		a, errA := strconv.Atoi(strings.TrimSpace(first))
+		b, errB := strconv.Atoi(strings.TrimSpace(last))
+		if errA != nil || errB != nil || a < 1 || b < a {
+			return 0, 0, usage("--rows %q is no range of rows; write --rows 5-8", c.Rows)
+		}
+		return a, b, nil
+	case c.Row < 0:
+		return 0, 0, usage("--row %d: rows are numbered from 1", c.Row)
+	case c.Row > 0:
+		return c.Row, c.Row, nil
+	}
+	return 1, patterns.MaxRows, nil
+}
