@@ -16,7 +16,7 @@ type Sample struct {
 
 // names gives the samples in their order. The first is the one that a knitter
 // gets who names no pattern.
-var names = []string{"float-hat"}
+var names = []string{"float-hat", "gull-kerchief", "cobble-cowl", "lee-cap", "boathouse-socks", "mender-mittens"}
 
 //go:embed *.txt
 var files embed.FS
