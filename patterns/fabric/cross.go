@@ -1,69 +1,72 @@
 package fabric
 
 import (
+	"fmt"
 	"slices"
-	"strconv"
 
 	"clew/patterns/instruction"
 	"clew/patterns/stitch"
 )
 
-func itoa(n int) string { return strconv.Itoa(n) }
-
 // cross moves strands past each other: it slips them to cable needles and
 // works them from there in the order that the cross says.
 func (m *machine) cross(c *instruction.Cross) []instruction.Node {
-	var cables [3][]Loop
-	var strands [][]Loop
+	var cables [3][]Loop // by source; the next stitch of a cable is its last
+	var waits, moved []Loop
 	for i, s := range c.Slipped {
+		if i+1 >= len(cables) || !m.spend(s.N, c.Span) {
+			break
+		}
 		strand := make([]Loop, 0, s.N)
 		for range s.N {
 			strand = append(strand, m.need(c.Span))
 		}
+		if i == 0 {
+			waits = slices.Clone(strand)
+		}
+		slices.Reverse(strand)
 		cables[i+1] = strand
-		strands = append(strands, slices.Clone(strand))
 	}
-	begin, side := len(m.right), m.fabricSide()
-	ahead := slices.Clone(m.left[:min(len(m.left), leftWidth(c))])
+	begin, side, returned := len(m.right), m.fabricSide(), 0
 	parts := make([]instruction.Part, 0, len(c.Parts))
 	for _, part := range c.Parts {
 		did := part
 		switch {
 		case part.Returned > 0:
-			first := len(cables[1]) - min(part.Returned, len(cables[1]))
-			m.left = slices.Concat(cables[1][first:], m.left)
-			cables[1] = cables[1][:first]
+			returned = min(part.Returned, len(cables[1]))
+			m.left = append(m.left, cables[1][:returned]...)
+			cables[1] = cables[1][returned:]
 		case part.From == instruction.FromLeft:
+			before := m.left
+			m.crossing++
 			did.Body = m.run(part.Body)
+			m.crossing--
+			took := before[min(len(m.left), len(before)):]
+			moved = appendReversed(moved, took[:max(0, len(took)-returned)]) // the rest came off the cable needle
+			returned = max(0, returned-len(took))
 		default:
-			did.Body = m.fromCable(&cables[part.From], part.Body)
+			did.Body, cables[part.From] = m.from(cables[part.From], "the cable needle", part.Body)
 		}
 		parts = append(parts, did)
 	}
 	for _, waiting := range cables {
 		if len(waiting) > 0 {
 			m.fail(c.Span, "cross-unfinished", "the cross never ends: %s still on the cable needle", areStitches(len(waiting)))
-			m.right = append(m.right, waiting...)
+			m.right = appendReversed(m.right, waiting)
 		}
 	}
 	for i := min(begin, len(m.right)); i < len(m.right); i++ {
 		m.right[i].Marks |= Crossed
 	}
-	m.note(c, side, append(strands, ahead))
-	if m.quiet > 0 {
-		return nil
-	}
-	return one(&instruction.Cross{Span: c.Span, Named: c.Named, Slipped: c.Slipped, Parts: parts})
+	m.note(c, side, waits, moved)
+	return m.did(&instruction.Cross{Span: c.Span, Named: c.Named, Slipped: c.Slipped, Parts: parts})
 }
 
-// fromCable works nodes on a cable needle as if it were the left one.
-func (m *machine) fromCable(cable *[]Loop, body []instruction.Node) []instruction.Node {
-	left, floor, start, marks := m.left, m.floor, m.start, m.leftMarks
-	m.left, m.floor, m.start, m.leftMarks = *cable, 0, 0, nil
-	done := m.run(body)
-	*cable = m.left
-	m.left, m.floor, m.start, m.leftMarks = left, floor, start, marks
-	return done
+func appendReversed(to, from []Loop) []Loop {
+	for i := len(from) - 1; i >= 0; i-- {
+		to = append(to, from[i])
+	}
+	return to
 }
 
 func (m *machine) fabricSide() instruction.Side {
@@ -73,29 +76,13 @@ func (m *machine) fabricSide() instruction.Side {
 	return instruction.RS
 }
 
-// leftWidth is how many stitches a cross takes from the left needle itself.
-func leftWidth(c *instruction.Cross) int {
-	n := 0
-	for _, p := range c.Parts {
-		if p.From == instruction.FromLeft {
-			for _, node := range p.Body {
-				if w, ok := node.(*instruction.Work); ok {
-					n += w.Stitch.Uses * w.Extent.N.At(0)
-				}
-			}
-		}
-	}
-	return n
-}
-
-// note records a cross of two strands for the warnings. Where the cable needle
-// waits in back, the strand from the left needle passes in front.
-func (m *machine) note(c *instruction.Cross, side instruction.Side, strands [][]Loop) {
-	if len(strands) == 3 { // the middle one stays where it is
-		strands = [][]Loop{strands[0], strands[2]}
-	}
-	front, behind := strands[0], strands[1]
-	if c.Slipped[0].Hold == instruction.HoldBack && !(len(c.Slipped) > 1 && c.Named.Left) {
+// note records a cross for the warnings: the strand that waited on the first
+// cable needle, and the one from the left needle that moved past it. Where the
+// cable needle waits in back, the other one passes in front. The middle one of
+// three strands stays where it is.
+func (m *machine) note(c *instruction.Cross, side instruction.Side, waits, moved []Loop) {
+	front, behind := waits, moved
+	if len(c.Slipped) > 0 && c.Slipped[0].Hold == instruction.HoldBack {
 		front, behind = behind, front
 	}
 	m.crossings = append(m.crossings, Crossing{Cross: c, Side: side, Front: front, Behind: behind})
@@ -112,6 +99,9 @@ func (m *machine) asLooks(n *instruction.AsLooks) []instruction.Node {
 		}
 		count = over
 	}
+	if !m.spend(count, n.Span) {
+		return nil
+	}
 	var runs []instruction.Node
 	var run *instruction.Work
 	for range count {
@@ -124,9 +114,7 @@ func (m *machine) asLooks(n *instruction.AsLooks) []instruction.Node {
 		if face == stitch.Purl {
 			s = purl
 		}
-		l.Face, l.Yarn = m.shown(face), m.fabric.yarn
-		l.Marks &^= Twisted | Wrapped | Slipped
-		m.put(l)
+		m.putWorked(l, face, false, false)
 		if run == nil || run.Stitch != s {
 			run = &instruction.Work{Span: n.Span, Stitch: s}
 			runs = append(runs, run)
@@ -139,7 +127,7 @@ func (m *machine) asLooks(n *instruction.AsLooks) []instruction.Node {
 	}
 	did := *n
 	did.Body = folded(runs)
-	return one(&did)
+	return m.did(&did)
 }
 
 var knit, purl = stitch.Find("k"), stitch.Find("p")
@@ -187,19 +175,24 @@ func sameRuns(a, b []instruction.Node) bool {
 
 // strip works one panel's row on the panel's own stitches.
 func (m *machine) strip(n *instruction.Strip) []instruction.Node {
-	outer := m.floor
 	if avail := m.ahead(); avail < n.Width {
 		m.fail(n.Span, "panel-room", "the panel %s needs %s, and there are %d for it", n.Panel, stitches(n.Width), max(avail, 0))
 	}
-	m.floor = max(m.floor, len(m.left)-n.Width)
+	floor, wall, panel, back, lacked, told := m.floor, m.wall, m.panel, m.back, m.lacking, m.short
+	m.floor, m.wall, m.panel = max(m.floor, len(m.left)-n.Width), len(m.right), n
 	body := m.run(n.Body)
+	if m.back != back {
+		m.fail(lastOf(n.Body), "turn", "the work is turned in the panel %s, and not turned back before its row %d ends", n.Panel, n.Row)
+		m.swap()
+	}
+	if m.short != nil && told == nil {
+		m.short.Code, m.short.Message = "panel-width", fmt.Sprintf("the panel %s has %s, and its row %d needs %d: they run out here", n.Panel, stitches(n.Width), n.Row, n.Width+m.lacking-lacked)
+		m.short = nil
+	}
 	if left := m.ahead(); left > 0 {
 		m.fail(lastOf(n.Body), "panel-width", "%s of the panel %s left unworked in its row %d", areStitches(left), n.Panel, n.Row)
 		m.skip(left)
 	}
-	m.floor = outer
-	if m.quiet > 0 {
-		return nil
-	}
-	return one(&instruction.Strip{Span: n.Span, Panel: n.Panel, Continued: n.Continued, Row: n.Row, Width: n.Width, Body: body})
+	m.floor, m.wall, m.panel = floor, wall, panel
+	return m.did(&instruction.Strip{Span: n.Span, Panel: n.Panel, Continued: n.Continued, Row: n.Row, Width: n.Width, Body: body})
 }

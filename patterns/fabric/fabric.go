@@ -15,7 +15,7 @@ import (
 type Mark uint8
 
 // The marks. All but Twisted, Wrapped and Beaded tell of the row last worked,
-// and are gone after the next.
+// and are gone after the next; those three stay until the stitch is worked.
 const (
 	Twisted Mark = 1 << iota
 	Wrapped      // a short row turned before it
@@ -42,14 +42,22 @@ type Fabric struct {
 	loops   []Loop // in the order in which a right-side row works them
 	markers []int  // sorted; a marker i stands before loops[i]
 	held    [][]Loop
-	yarns   []string // names taken up so far; the yarn cast on with has none
-	yarn    uint8
-	tip     int  // where the needles part: the next row begins here
-	back    bool // the next row is a wrong-side one, against the order of loops
+	yarns   []yarn // taken up so far; the yarn cast on with is none of them
+	yarn    uint8  // 0 for the yarn cast on with, else one more than the index in yarns
+	tip     int    // where the needles part: the next row begins here
+	back    bool   // the next row is a wrong-side one, against the order of loops
+	ring    bool   // it was worked in rounds, and loops go round from the beginning of the round
 	columns int32
 }
 
-// CastOn gives a needle with n new stitches, which count as knit.
+// A yarn has a name as it was first written, and the key that it is found by.
+type yarn struct{ name, key string }
+
+// maxYarns is how many yarns a Loop can tell apart.
+const maxYarns = 255
+
+// CastOn gives a needle with n new stitches, which count as knit; at most
+// instruction.MaxStitches.
 func CastOn(n int) Fabric { return Fabric{}.CastOn(n) }
 
 // CastOn begins a new piece of n stitches on the same yarns. What was on the
@@ -59,44 +67,33 @@ func (f Fabric) CastOn(n int) Fabric {
 	if len(f.loops) > 0 {
 		next.held = append(slices.Clip(f.held), f.loops)
 	}
-	next.loops = make([]Loop, n)
-	for i := range next.loops {
-		next.loops[i] = Loop{Column: next.columns, Yarn: f.yarn}
-		next.columns++
-	}
-	return next
+	return next.Resized(n)
 }
 
-// Begin readies the needle for rows of another kind: in rounds, the place
-// where the needles part becomes the beginning of the round; in rows, the next
-// row is worked on the given side, or, where that is unsaid, on the side that
-// faces.
+// Begin readies the needle for rows of another kind. In rounds, the place
+// where the needles part becomes the beginning of the round; a ring that goes
+// on in rows is cut there. In rows, the next one is worked on the given side,
+// or, where that is unsaid, on the side that faces; after a short row that
+// faces whatever is given.
 func (f Fabric) Begin(rounds bool, side instruction.Side) Fabric {
-	if rounds {
-		if f.tip > 0 && f.tip < len(f.loops) {
-			f.markers = rotated(f.markers, f.tip, len(f.loops))
-			f.loops = slices.Concat(f.loops[f.tip:], f.loops[:f.tip])
-		}
-		f.tip, f.back = 0, false
-		return f
-	}
-	if side != instruction.SideUnsaid && (f.tip == 0 || f.tip == len(f.loops)) {
-		f.back = side == instruction.WS
+	if n := len(f.loops); (rounds || f.ring) && n > 0 {
+		f.loops, f.markers = cut(f.loops, f.tip), moved(f.markers, f.tip, n)
 		f.tip = 0
+		if f.back {
+			f.tip = n
+		}
+	}
+	switch {
+	case rounds:
+		f.tip, f.back = 0, false
+	case side != instruction.SideUnsaid && (f.tip == 0 || f.tip == len(f.loops)):
+		f.back, f.tip = side == instruction.WS, 0
 		if f.back {
 			f.tip = len(f.loops)
 		}
 	}
+	f.ring = rounds
 	return f
-}
-
-func rotated(markers []int, by, n int) []int {
-	out := make([]int, len(markers))
-	for i, m := range markers {
-		out[i] = (m - by + n) % n
-	}
-	slices.Sort(out)
-	return out
 }
 
 // Count is how many stitches are on the needle.
@@ -123,7 +120,7 @@ func (f Fabric) YarnName(yarn uint8) string {
 	if yarn == 0 || int(yarn) > len(f.yarns) {
 		return ""
 	}
-	return f.yarns[yarn-1]
+	return f.yarns[yarn-1].name
 }
 
 // Side is the side that faces the knitter in the next row.
@@ -143,14 +140,14 @@ func (f Fabric) Ahead() int {
 	return len(f.loops) - f.tip
 }
 
-// Resized gives the fabric with n stitches, new ones added at the end or the
-// last ones dropped, all of them ahead. It is how the rows after a wrong one
-// are still checked.
+// Resized gives the fabric with n stitches, at most instruction.MaxStitches,
+// new ones added at the end or the last ones dropped, all of them ahead. It is
+// how the rows after a wrong one are still checked.
 func (f Fabric) Resized(n int) Fabric {
-	n = max(n, 0)
-	loops := slices.Clone(f.loops[:min(n, len(f.loops))])
+	n = min(max(n, 0), instruction.MaxStitches)
+	loops := append(make([]Loop, 0, n), f.loops[:min(n, len(f.loops))]...)
 	for len(loops) < n {
-		loops = append(loops, Loop{Column: f.columns})
+		loops = append(loops, Loop{Column: f.columns, Yarn: f.yarn})
 		f.columns++
 	}
 	f.loops = loops
