@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"clew/patterns/stitch"
 )
@@ -119,7 +120,7 @@ func (p *plainer) say(words string) {
 	case p.pending != 0:
 		p.said.WriteByte(p.pending)
 		p.said.WriteByte(' ')
-		if p.pending == '.' {
+		if first, _ := utf8.DecodeRuneInString(p.at(0)); p.pending == '.' && unicode.IsUpper(first) {
 			words = capital(words)
 		}
 	case p.said.Len() > 0:
@@ -205,11 +206,12 @@ func (p *plainer) plainNumber(t string) {
 	words := wholeNumber(before)
 	p.number = -1
 	if isDecimal {
+		words += " point"
 		for i := range len(decimals) {
-			if decimals[i] == '.' {
-				words += " point"
+			if decimals[i] != '.' {
+				words += " " + units[decimals[i]-'0']
 			} else {
-				words += [2]string{"", " point"}[toInt(i == 0)] + " " + units[decimals[i]-'0']
+				words += " point"
 			}
 		}
 	} else if n, err := strconv.Atoi(before); err == nil {
@@ -220,13 +222,6 @@ func (p *plainer) plainNumber(t string) {
 		}
 	}
 	p.say(words)
-}
-
-func toInt(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 // isOrdinal says that the letters of an ordinal follow at once: "1st", "12th".

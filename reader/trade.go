@@ -13,8 +13,12 @@ var english = set("alternately begin begins beginning centimeter continue contin
 	"increase increases increasing loops millimeter ounce remain remains repeat repeats rounds stitches yard turn " +
 	"knit purl slip pop popcorn pup")
 
-// measures are the units that are units only behind a number.
+// measures are the units of length and weight.
 var measures = set("in ins g gr m mm cm oz yd yds")
+
+// onlyMeasures are those that mean something else, or nothing, where no number
+// stands before them.
+var onlyMeasures = set("in ins g gr")
 
 // afterInches are the words that may follow "4 in" where it is a length.
 var afterInches = set("long wide deep high tall from above below square and or by x of")
@@ -33,13 +37,14 @@ func (p *plainer) word(w string) {
 	switch {
 	case english[lower]:
 		p.say(w)
+	case p.phrase(w):
 	case measures[lower] && p.counted:
 		p.unit(w, lower)
 	case lower == "pm" && p.counted: // of the clock
 		p.say("p m")
 	case lower == "x" && p.counted && isNumber(p.next()):
 		p.say("by")
-	case p.pair(w), p.stitch(w), p.term(w, lower):
+	case p.stitch(w), p.term(w, lower):
 		p.short = true
 	default:
 		p.unknown(w)
@@ -71,17 +76,23 @@ func singular(words string) string {
 	return strings.TrimSuffix(words, "s")
 }
 
-// pair says two words that are one term: "St st", "g st".
-func (p *plainer) pair(w string) bool {
-	if !isSpace(p.at(1)) || !strings.EqualFold(p.at(2), "st") {
+// phrase says a term of several words, all of which end in "st": "St st", "rev
+// St st", "g st".
+func (p *plainer) phrase(w string) bool {
+	name, longest := w, 0
+	var found stitch.Term
+	for n := 2; n <= 4 && isSpace(p.at(n-1)); n += 2 {
+		name += p.at(n)
+		if t, ok := stitch.FindTerm(name); ok && strings.EqualFold(p.at(n), "st") {
+			found, longest = t, n
+		}
+	}
+	if longest == 0 {
 		return false
 	}
-	t, ok := stitch.FindTerm(w + "st")
-	if ok {
-		p.say(inShort(t))
-		p.i += 2
-	}
-	return ok
+	p.say(inShort(found))
+	p.i += longest
+	return true
 }
 
 // stitch says a stitch or a cross by its words, with the count that is written
@@ -98,14 +109,8 @@ func (p *plainer) stitch(w string) bool {
 		p.say(s.Words)
 		return true
 	}
+	w, tbl := withoutLoop(w)
 	letters := strings.TrimRightFunc(w, unicode.IsDigit)
-	tbl := false
-	if letters == w {
-		if letters, tbl = strings.CutSuffix(strings.ToLower(w), "tbl"); tbl {
-			w = letters
-			letters = strings.TrimRightFunc(w, unicode.IsDigit)
-		}
-	}
 	number := w[len(letters):]
 	s := stitch.Find(letters)
 	switch {
@@ -116,14 +121,25 @@ func (p *plainer) stitch(w string) bool {
 		return false
 	}
 	words := s.Words + " " + wholeNumber(number)
-	if s.Noun != "" {
-		words += " " + plural(s.Noun, toInt(number == "1"))
+	switch {
+	case s.Noun != "" && number == "1":
+		words += " " + s.Noun
+	case s.Noun != "":
+		words += " " + plural(s.Noun, 2)
 	}
 	if tbl {
 		words += " through the back loop"
 	}
 	p.say(words)
 	return true
+}
+
+// withoutLoop takes the "tbl" off the end of "k1tbl".
+func withoutLoop(w string) (string, bool) {
+	if cut := len(w) - len("tbl"); cut > 0 && strings.EqualFold(w[cut:], "tbl") && unicode.IsDigit(rune(w[cut-1])) {
+		return w[:cut], true
+	}
+	return w, false
 }
 
 // timesBy says "x3": "three times", but "by three" at once behind a number.
@@ -138,11 +154,8 @@ func (p *plainer) timesBy(number string) {
 
 // term says what an abbreviation of the trade stands for.
 func (p *plainer) term(w, lower string) bool {
-	if measures[lower] && lower != "m" || lower == "m" && w != "m" {
-		return false
-	}
 	t, ok := stitch.FindTerm(w)
-	if !ok {
+	if !ok || onlyMeasures[lower] || w == "M" {
 		return false
 	}
 	words := inShort(t)
