@@ -96,7 +96,7 @@ func (s *speaker) inFull(c stitch.Cross) bool {
 	case s.form.Crosses == AlwaysShort || slices.Contains(s.heard, c):
 		return false
 	}
-	return !s.form.Heard[c.Name()]
+	return len(s.form.Heard) == 0 || !s.form.Heard[c.Name()]
 }
 
 // cross says a cross, in full or by its name.

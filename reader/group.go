@@ -294,12 +294,26 @@ func isFlat(nodes []instruction.Node) bool {
 func (s *speaker) panel(n *instruction.Strip) {
 	s.close()
 	s.cut()
-	s.open("panel " + Name(n.Panel))
+	s.open(s.panelName(n.Panel))
 	s.inPanel = true
 	s.list(n.Body)
 	s.close()
 	s.cut()
 	s.inPanel, s.afterPanel = false, true
+}
+
+// panelName is what a panel is called. A row may set the same panel many
+// times.
+func (s *speaker) panelName(name string) string {
+	words, known := s.panels[name]
+	if !known {
+		if s.panels == nil {
+			s.panels = map[string]string{}
+		}
+		words = "panel " + Name(name)
+		s.panels[name] = words
+	}
+	return words
 }
 
 // leavePanel says that what follows is outside the panel said last.

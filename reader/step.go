@@ -64,9 +64,10 @@ type speaker struct {
 	more    string // how the list is opened again after a cut; empty: as a new sentence
 	from    string // said after each item: the cable needle that its stitches come from
 
-	heard      []stitch.Cross // crosses said in full in this row
-	groups     int            // how many groups are open
-	flowing    bool           // inside an "and so on" sentence, which nothing may break
+	heard      []stitch.Cross    // crosses said in full in this row
+	panels     map[string]string // what panels are called, by their names as written
+	groups     int               // how many groups are open
+	flowing    bool              // inside an "and so on" sentence, which nothing may break
 	inPanel    bool
 	afterPanel bool // a panel was the last thing said, and nothing tells yet that it is over
 }
