@@ -153,6 +153,6 @@ func (a across) unknownPanel() {
 	if near := nearest(name, names); near != "" {
 		fail.Suggest("did you mean %s?", near)
 	} else {
-		fail.Suggest("define it above the sections: Panel: %s, 3 sts", name)
+		fail.Suggest("define it above the sections: Panel: %s, 3 sts", problem.Show(name))
 	}
 }

@@ -115,11 +115,20 @@ func (p *parser) stars() int {
 	return n
 }
 
+// maxStars is how many asterisks can mark the beginning of a repeat, each
+// number a level of its own.
+const maxStars = 4
+
 // starred reads "*...; rep from * to end" and its second level "**".
 func (p *parser) starred() Node {
 	start, known := *p.peek(), len(p.problems)
 	level := p.stars()
 	p.i += level
+	if level > maxStars {
+		p.fail(p.since(start.Start), "star-level", "%d asterisks stand here, and groups begin with %d at most", level, maxStars).
+			Suggest("put the inner groups in brackets: [...] 4 times")
+		return nil
+	}
 	var body []Node
 	if p.enter(start.Span) {
 		body = p.list(listOf{stars: level})

@@ -55,37 +55,27 @@ func ParseHead(src string, at problem.Span, sizes int) (Head, []problem.Problem)
 	h := Head{Span: at}
 	if p.oneOf("all", "every") {
 		p.others(&h)
-	} else {
-		h.Round = p.rowWord()
+	} else if h.Round = p.rowWord(); !p.cut {
 		p.ranges(&h)
 	}
-	for p.peek().kind != end && len(p.problems) == 0 {
+	for p.peek().kind != end {
 		p.asides(&h)
 	}
 	return h, p.problems
 }
 
-// asides reads "(RS)", "[WS]", "(RS, optional in twos)", or the same without
-// brackets.
-func (p *parser) asides(h *Head) {
-	p.skipSeparators()
-	if p.peek().kind != mark || closers[p.peek().text] == "" {
-		p.aside(h)
-		return
-	}
-	p.bracketed(func(closer string) []Node {
-		for !p.isMark(closer) && p.peek().kind != end && len(p.problems) == 0 {
-			p.aside(h)
-			p.skipSeparators()
-		}
-		return nil
-	})
+// headFail reports what is wrong with a head. The rest of it is not read: it
+// would be told as more mistakes.
+func (p *parser) headFail(at problem.Span, code, format string, args ...any) *problem.Problem {
+	fail := p.fail(at, code, format, args...).Suggest("a row begins, for example: Row 1 (RS): or Rounds 3, 7 and 11:")
+	p.leave()
+	return fail
 }
 
 // rowWord takes "row", "rounds", "rnd" and says whether rounds.
 func (p *parser) rowWord() bool {
 	if !isRow(p.peek().text) {
-		p.fail(p.peek().Span, "row-head", "Row or Round was expected, and %s was found", p.quote(*p.peek()))
+		p.headFail(p.peek().Span, "row-head", "Row or Round was expected, and %s was found", p.quote(*p.peek()))
 		return false
 	}
 	text := p.take().text
@@ -96,14 +86,14 @@ func (p *parser) ranges(h *Head) {
 	for {
 		from, ok := p.number()
 		if !ok {
-			p.fail(p.peek().Span, "row-number", "a row number was expected, and %s was found", p.quote(*p.peek()))
+			p.headFail(p.peek().Span, "row-number", "a row number was expected, and %s was found", p.quote(*p.peek()))
 			return
 		}
 		r := RowRange{from, from}
 		if p.isMark("-") || p.peek().text == "to" {
 			p.i++
 			if r.To, ok = p.number(); !ok {
-				p.fail(p.peek().Span, "row-number", "the last row's number was expected, and %s was found", p.quote(*p.peek()))
+				p.headFail(p.peek().Span, "row-number", "the last row's number was expected, and %s was found", p.quote(*p.peek()))
 				return
 			}
 		}
@@ -124,10 +114,21 @@ func (p *parser) ranges(h *Head) {
 	}
 }
 
-// others reads "all WS rows", "every even round", "every other row".
+// others reads what follows "all" or "every": "WS rows", "even round", "other
+// row". "Every other row" is every second one; "all other WS rows" are the rest
+// of them; other mixtures could be either, and are refused.
 func (p *parser) others(h *Head) {
+	every := p.tokens[p.i-1].text == "every"
 	p.oneOf("foll", "following", "subsequent")
+	second := p.oneOf("alt", "alternate") || every && p.oneOf("other")
+	rest := !second && p.oneOf("other")
+	at := p.peek().Span
 	switch {
+	case second && isRow(p.peek().text):
+		h.Every = EveryOther
+	case second:
+		p.whichRows(at)
+		return
 	case p.words("ws"), p.words("wrong", "side"):
 		h.Every = EveryWS
 	case p.words("rs"), p.words("right", "side"):
@@ -136,11 +137,11 @@ func (p *parser) others(h *Head) {
 		h.Every = EveryEven
 	case p.oneOf("odd"):
 		h.Every = EveryOdd
-	case p.oneOf("other", "alt", "alternate"):
-		h.Every = EveryOther
-		p.otherSide(h)
 	default:
-		p.fail(p.peek().Span, "row-head", "which rows? WS, RS, even, odd or other was expected, and %s was found", p.quote(*p.peek()))
+		if rest {
+			at = p.tokens[p.i-1].Span
+		}
+		p.whichRows(at)
 		return
 	}
 	if p.isMark("-") {
@@ -148,24 +149,40 @@ func (p *parser) others(h *Head) {
 	}
 	p.oneOf("numbered", "side")
 	if !isRow(p.peek().text) {
-		p.fail(p.peek().Span, "row-head", "rows or rounds was expected, and %s was found", p.quote(*p.peek()))
+		p.headFail(p.peek().Span, "row-head", "rows or rounds was expected, and %s was found", p.quote(*p.peek())).
+			Suggest("write, for example: Row 2 and all WS rows:")
 		return
 	}
 	round := p.rowWord()
 	h.Round = h.Round || round
 }
 
-// otherSide reads the side in "all other WS rows".
-func (p *parser) otherSide(h *Head) {
-	switch {
-	case p.words("ws"):
-		h.Every = EveryWS
-	case p.words("rs"):
-		h.Every = EveryRS
-	case p.oneOf("even"):
-		h.Every = EveryEven
-	case p.oneOf("odd"):
-		h.Every = EveryOdd
+func (p *parser) whichRows(at problem.Span) {
+	found := "nothing"
+	if at.End > at.Start {
+		found = problem.Quote(p.src[at.Start:at.End])
+	}
+	p.headFail(at, "row-head", "which rows? One of \"all WS\", \"all RS\", \"every even\", \"every odd\" and \"every other\" was expected, and %s was found", found).
+		Suggest("write, for example: Row 2 and all WS rows:")
+}
+
+// asides reads what may stand behind the numbers: "(RS)", "[WS]", "(RS,
+// optional in twos)", "and all WS rows", with or without brackets.
+func (p *parser) asides(h *Head) {
+	p.skipSeparators()
+	switch t := p.peek(); {
+	case p.oneOf("all", "every"):
+		p.others(h)
+	case t.kind == mark && closers[t.text] != "":
+		p.bracketed(func(string) []Node {
+			for p.peek().kind != end && !p.closerAhead() {
+				p.aside(h)
+				p.skipSeparators()
+			}
+			return nil
+		})
+	case t.kind != end:
+		p.aside(h)
 	}
 }
 
@@ -182,8 +199,7 @@ func (p *parser) aside(h *Head) {
 	case t.text == "optional":
 		p.optional(h, t)
 	default:
-		p.fail(t.Span, "row-head", "%s was found where the colon of the row was expected", p.quote(t)).
-			Suggest("write the row's number, then a colon: Row 1 (RS): k to end")
+		p.headFail(t.Span, "row-head", "%s was found where the colon of the row was expected", p.quote(t))
 	}
 }
 
@@ -191,19 +207,19 @@ var groupWords = map[string]int{"ones": 1, "twos": 2, "threes": 3, "fours": 4, "
 	"nines": 9, "tens": 10, "elevens": 11, "twelves": 12}
 
 func (p *parser) optional(h *Head, t token) {
-	if !p.words("in") {
-		p.fail(t.Span, "optional", "how many rows may be left out at a time?").Suggest("write: (optional in twos)")
-		return
+	at := t.Span
+	if p.words("in") {
+		at = p.peek().Span
+		if n, ok := groupWords[p.peek().text]; ok {
+			h.Optional = Number{p.take().Span, []int{n}}
+			return
+		}
+		if n, ok := p.number(); ok && n.Max() > 0 {
+			p.oneOf("s", "rows", "rounds")
+			h.Optional = n
+			return
+		}
 	}
-	if n, ok := groupWords[p.peek().text]; ok {
-		h.Optional = Number{p.take().Span, []int{n}}
-		return
-	}
-	n, ok := p.number()
-	if !ok || n.Max() == 0 {
-		p.fail(p.peek().Span, "optional", "how many rows may be left out at a time? %s was found", p.quote(*p.peek())).Suggest("write: (optional in twos)")
-		return
-	}
-	p.oneOf("s", "rows", "rounds")
-	h.Optional = n
+	p.headFail(at, "optional", "how many rows may be left out at a time? A number was expected after \"optional in\"").
+		Suggest("write: (optional in twos)")
 }

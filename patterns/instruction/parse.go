@@ -273,10 +273,11 @@ func (p *parser) commaMissing() {
 	}
 }
 
-// quote gives a token as it stands in the source, in quotation marks.
+// quote gives a token as it stands in the source, in quotation marks; where the
+// text is at its end, that nothing stands there.
 func (p *parser) quote(t token) string {
 	if t.kind == end {
-		return "the end of the row"
+		return "nothing"
 	}
 	return problem.Quote(p.src[t.Start:t.End])
 }

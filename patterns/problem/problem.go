@@ -98,24 +98,34 @@ func Line(file string, src []byte, p Problem) string {
 
 // Caret gives the one-line form, then the source line with a caret under each
 // column of the span (up to the end of its first line), then the suggestion.
-// Tabs are copied, so that the caret stands right whatever their width.
+// Tabs are copied, so that the caret stands right whatever their width. Of a
+// line that no terminal holds, the part around the span is shown.
 func Caret(file string, src []byte, p Problem) string {
 	start := min(max(p.Start, 0), len(src))
 	from := lineStart(src, start)
 	if from == 0 && bytes.HasPrefix(src, byteOrderMark) {
 		from, start = len(byteOrderMark), max(start, len(byteOrderMark))
 	}
-	line := src[from:]
-	if i := bytes.IndexByte(line, '\n'); i >= 0 {
-		line = line[:i]
+	end := len(src)
+	if i := bytes.IndexByte(src[from:], '\n'); i >= 0 {
+		end = from + i
 	}
-	line = bytes.TrimRight(line, "\r")
-	stop := min(max(p.End, start), max(start, from+len(line)))
+	end = max(start, from+len(bytes.TrimRight(src[from:end], "\r")))
+	stop := min(max(p.End, start), end)
+	before, after := "", ""
+	if utf8.RuneCount(src[from:end]) > longestLine {
+		if cut := back(src, start, longestLine/4); cut > from {
+			from, before = cut, "..."
+		}
+		if cut := forward(src[:end], start, longestLine/2); cut < end {
+			end, after = cut, "..."
+		}
+		stop = min(stop, end)
+	}
 	var b strings.Builder
 	b.WriteString(Line(file, src, p))
-	b.WriteString("\n    ")
-	b.WriteString(shown(line))
-	b.WriteString("\n    ")
+	b.WriteString("\n    " + before + shown(src[from:end]) + after + "\n    ")
+	b.WriteString(strings.Repeat(" ", len(before)))
 	for _, r := range string(src[from:start]) {
 		if r == '\t' {
 			b.WriteByte('\t')
@@ -134,9 +144,33 @@ func Caret(file string, src []byte, p Problem) string {
 	return b.String()
 }
 
-// Quote gives a piece of the source as it is shown inside a message: in
-// quotation marks, safe for a terminal, and cut off after 40 characters.
-func Quote(text string) string {
+// longestLine is the longest source line, in characters, that is shown whole.
+const longestLine = 160
+
+// back and forward give the offset so many characters before and after another.
+func back(src []byte, offset, n int) int {
+	for ; n > 0 && offset > 0; n-- {
+		_, size := utf8.DecodeLastRune(src[:offset])
+		offset -= size
+	}
+	return offset
+}
+
+func forward(src []byte, offset, n int) int {
+	for ; n > 0 && offset < len(src); n-- {
+		_, size := utf8.DecodeRune(src[offset:])
+		offset += size
+	}
+	return offset
+}
+
+// Quote gives a piece of the source as it is shown inside a message, in
+// quotation marks.
+func Quote(text string) string { return `"` + Show(text) + `"` }
+
+// Show gives a piece of the source as it can stand in a message: on one line,
+// safe for a terminal, and cut off after 40 characters.
+func Show(text string) string {
 	const most = 40
 	n := 0
 	for i := range text {
@@ -146,7 +180,7 @@ func Quote(text string) string {
 		}
 	}
 	oneLine := strings.NewReplacer("\r\n", " ", "\n", " ", "\r", " ", "\t", " ").Replace(text)
-	return `"` + shown([]byte(oneLine)) + `"`
+	return shown([]byte(oneLine))
 }
 
 // shown is text from the source made safe for a terminal.
