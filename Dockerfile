@@ -1,0 +1,17 @@
+# Builds clew, and runs it as a numbered user without rights on a slim base.
+FROM golang:1.26-bookworm AS build
+WORKDIR /src
+COPY go.mod go.sum ./
+RUN go mod download
+COPY . .
+RUN CGO_ENABLED=0 go build -trimpath -ldflags='-s -w' -o /clew ./cmd/clew \
+ && mkdir /data
+
+FROM debian:bookworm-slim
+COPY --from=build /clew /usr/local/bin/clew
+COPY --from=build --chown=10001:10001 /data /data
+ENV CLEW_DATA=/data
+VOLUME /data
+USER 10001:10001
+ENTRYPOINT ["/usr/local/bin/clew"]
+CMD ["chat"]
