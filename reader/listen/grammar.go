@@ -45,6 +45,7 @@ const (
 	kOrdinal
 	kOtherNumber // a number that isn't the one asked about
 	kStitch      // a term of the glossary
+	kOwnName     // a term that is more than one word, or a word that the grammar doesn't have
 	kAsSaid      // one to four words, kept as they were said
 	kSection     // the name of a section
 	kAnySection  // one to three words that may be the name of a section
@@ -53,7 +54,7 @@ const (
 	kKeep        // its words are what is asked about
 )
 
-var marks = map[string]kind{"#": kNumber, "#!": kStrictNumber, "#th": kOrdinal, "#-": kOtherNumber, "@": kStitch, "~": kAsSaid,
+var marks = map[string]kind{"#": kNumber, "#!": kStrictNumber, "#th": kOrdinal, "#-": kOtherNumber, "@": kStitch, "@@": kOwnName, "~": kAsSaid,
 	"%": kSection, "%%": kAnySection, "*": kPlain, "+": kSome}
 
 // node is a phrase or a part of one.

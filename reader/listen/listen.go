@@ -128,18 +128,19 @@ func (l *Listener) whole(ws []word, asked bool) Heard {
 // place, where am I?"), chatter may stand before it if it moves nothing; where one of several requests moves something, Clew asks.
 func (l *Listener) clauses(ws []word, asked bool) Heard {
 	var parts []Heard
+	var part []word
 	var chatter bool
 	start := 0
 	for i := 1; i <= len(ws); i++ {
 		if i < len(ws) && !ws[i].pause {
 			continue
 		}
-		part := ws[start:i]
+		part = ws[start:i]
 		start = i
 		h := l.whole(part, asked && i == len(ws))
 		switch {
 		case h.Intent != None:
-		case l.says("oops", part) || l.says("filler", part):
+		case l.says("oops", part) || l.says("filler", part) || l.says("outer", part):
 			continue
 		default:
 			chatter = true
@@ -154,7 +155,7 @@ func (l *Listener) clauses(ws []word, asked bool) Heard {
 		return Heard{Intent: None, Sure: true}
 	}
 	if chatter {
-		if last.Intent.Moves() || last.Intent == Unsure || last.Intent == Again {
+		if last.Intent.Moves() || last.Intent == Unsure || last.Intent == Again && len(part) < 3 {
 			return Heard{Intent: None, Sure: true}
 		}
 		return last

@@ -120,3 +120,55 @@ func TestPhrases(t *testing.T) {
 		})
 	}
 }
+
+// misheard are the mishearings that a knitter's dictation makes, each way round.
+var misheard = map[string][]string{
+	"purl": {"pearl"}, "knit": {"nit", "net"}, "row": {"roe", "road"}, "next": {"necks"}, "two": {"to", "too"}, "four": {"for"}, "eight": {"ate"}, "one": {"won"},
+	"2": {"to", "two"}, "round": {"rowned"}, "six": {"sicks"}, "ten": {"tin"}, "where": {"wear"}, "rows": {"roes", "roads"},
+}
+
+// TestMisheard mishears the words of every phrase, one at a time and all at once: the same is understood, or Clew asks.
+func TestMisheard(t *testing.T) {
+	l := New(terms)
+	said, right := 0, 0
+	for _, file := range []string{"phrases.tsv", "heldout.tsv"} {
+		for _, p := range readPhrases(t, file) {
+			for _, words := range mishear(p.words) {
+				said++
+				h := l.Hear(words)
+				if h.Intent == p.intent && (p.intent == Unsure || h.Number == p.number && h.Stitch == p.stitch) {
+					right++
+					continue
+				}
+				if h.Intent.Moves() && (h.Intent != p.intent || h.Number != p.number) {
+					t.Errorf("%s:%d: %q moves wrongly: heard %+v, want %s %d", p.file, p.line, words, h, p.intent, p.number)
+					continue
+				}
+				t.Logf("%s:%d: %q: heard %s %d %q, want %s %d %q", p.file, p.line, words, h.Intent, h.Number, h.Stitch, p.intent, p.number, p.stitch)
+			}
+		}
+	}
+	t.Logf("%d of %d right", right, said)
+	if right*100 < said*98 {
+		t.Errorf("%d of %d misheard phrases understood; 98 in 100 are wanted", right, said)
+	}
+}
+
+func mishear(words string) (all []string) {
+	in := strings.Fields(words)
+	whole := append([]string(nil), in...)
+	changed := 0
+	for i, w := range in {
+		for _, alt := range misheard[strings.ToLower(strings.Trim(w, ",.?!"))] {
+			one := append([]string(nil), in...)
+			one[i] = alt
+			whole[i] = alt
+			all = append(all, strings.Join(one, " "))
+			changed++
+		}
+	}
+	if changed > 1 {
+		all = append(all, strings.Join(whole, " "))
+	}
+	return all
+}

@@ -1,6 +1,9 @@
 package listen
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // utterance is the words of one request, made ready to be held against the grammar.
 type utterance struct {
@@ -35,6 +38,7 @@ type state struct {
 // The costs of a word passed over, and of a word taken as a name because nothing else fits.
 const (
 	costSkipped = 2
+	costPassed  = 1 // by a loose rule
 	costName    = 1 // a term of the glossary: "what is next" asks for a row, though next may be a term
 	costKept    = 2 // words kept as they are, where they may be a term too
 	costNear    = 1 // asking back where a request fits as well
@@ -47,7 +51,7 @@ func (l *Listener) prepare(ws []word) *utterance {
 	u := &utterance{words: ws, glossary: l.glossary, sections: l.sections, never: l.grammar.macros["never"].words}
 	u.findNumbers()
 	u.number(l.grammar.ids)
-	u.findSkips(l.grammar.macros["filler"])
+	u.findSkips(l.grammar.macros["filler"], l.grammar.macros["outer"])
 	return u
 }
 
@@ -83,36 +87,62 @@ func (u *utterance) findNumbers() {
 }
 
 // findSkips finds the fillers, and words that only say once more what stood right before them ("next next row").
-func (u *utterance) findSkips(filler *node) {
+func (u *utterance) findSkips(filler, outer *node) {
 	n := len(u.words)
-	step := make([][]int, n+1)
 	u.skips = make([][]skip, n+1)
 	for i := range u.skips {
 		u.skips[i] = []skip{{to: i}} // while fillers are matched, none are passed over
 	}
+	inner, edge := make([][]int, n+1), make([][]int, n+1)
 	for i := range n {
 		for _, s := range u.walk(filler, []state{{at: i}}) {
-			step[i] = append(step[i], s.at)
+			inner[i] = append(inner[i], s.at)
+		}
+		for _, s := range u.walk(outer, []state{{at: i}}) {
+			edge[i] = append(edge[i], s.at)
 		}
 		for p := 1; p <= 6 && p <= i && i+p <= n; p++ {
 			if u.repeats(i, p) {
-				step[i] = append(step[i], i+p)
+				inner[i] = append(inner[i], i+p)
 			}
 		}
 	}
+	addOuter(inner, edge)
 	for i := n - 1; i >= 0; i-- {
-		for _, to := range step[i] {
+		for _, to := range inner[i] {
 			for _, s := range u.skips[to] {
 				u.addSkip(i, skip{s.to, s.cost + (to-i)*costSkipped})
 			}
 		}
-	}
-	for i := range n {
 		for _, s := range u.skips[i][1:] {
 			if s.to < n {
 				for _, id := range u.ids[s.to] {
 					u.begins[i] = u.begins[i].with(id)
 				}
+			}
+		}
+	}
+}
+
+// addOuter adds to inner those steps of edge that have nothing but fillers before or after them.
+func addOuter(inner, edge [][]int) {
+	n := len(inner) - 1
+	head, tail := make([]bool, n+1), make([]bool, n+1)
+	head[0], tail[n] = true, true
+	for i := range n {
+		for _, to := range slices.Concat(inner[i], edge[i]) {
+			head[to] = head[to] || head[i]
+		}
+	}
+	for i := n - 1; i >= 0; i-- {
+		for _, to := range slices.Concat(inner[i], edge[i]) {
+			tail[i] = tail[i] || tail[to]
+		}
+	}
+	for i := range n {
+		for _, to := range edge[i] {
+			if head[i] || tail[to] {
+				inner[i] = append(inner[i], to)
 			}
 		}
 	}
@@ -195,6 +225,7 @@ func (u *utterance) walk(n *node, from []state) (out []state) {
 		for _, s := range from {
 			for out = addState(out, s); s.at < len(u.words) && u.passable(s.at); {
 				s.at++
+				s.cost += costPassed
 				out = addState(out, s)
 			}
 		}
@@ -274,8 +305,11 @@ func (u *utterance) leaf(n *node, s state, out []state) []state {
 			}
 			out = addState(out, t)
 		}
-	case kStitch:
+	case kStitch, kOwnName:
 		for end := s.at + 1; end <= len(u.words) && end-s.at <= u.glossary.longest+1; end++ {
+			if n.kind == kOwnName && end == s.at+1 && len(u.ids[s.at]) > 0 {
+				continue
+			}
 			if abbr, ok := u.glossary.find(u.words[s.at:end]); ok {
 				t := s
 				t.at, t.stitch = end, abbr

@@ -44,15 +44,21 @@ func TestWordTooMany(t *testing.T) {
 // TestChatterMovesNothing puts every request that moves into a sentence that refuses it, tells of it or goes on about something else.
 func TestChatterMovesNothing(t *testing.T) {
 	l := New(terms)
-	for _, p := range moving(t) {
-		for _, before := range []string{"don't ", "do not ", "please don't ", "never ", "I won't ", "he didn't ", "I haven't ", "we don't need to ", "she said ", "my friend is ", "did you ",
+	for i, p := range moving(t) {
+		for k, before := range []string{"don't ", "do not ", "please don't ", "never ", "I won't ", "he didn't ", "I haven't ", "we don't need to ", "she said ", "my friend is ", "did you ",
 			"why did you ", "when I'm ", "if they ", "my cat and I ", "tomorrow ", "yesterday ", "everyone "} {
+			if (i+k)%4 > 0 {
+				continue // each phrase meets a quarter of them, each of them a quarter of the phrases
+			}
 			if h := l.Hear(before + p.words); h.Intent.Moves() {
 				t.Errorf("%q moves: heard %+v", before+p.words, h)
 			}
 		}
-		for _, after := range []string{" for lunch", " tomorrow", " was hard", " later", " in five minutes", " yesterday", " with my sister", " of my book", " when the cat came in", " already?", " week",
+		for k, after := range []string{" for lunch", " tomorrow", " was hard", " later", " in five minutes", " yesterday", " with my sister", " of my book", " when the cat came in", " already?", " week",
 			" for tonight", " or not", " but not yet", " because I like it", " of the theatre", " is what she said"} {
+			if (i+k)%4 > 0 {
+				continue
+			}
 			if h := l.Hear(p.words + after); h.Intent.Moves() {
 				t.Errorf("%q moves: heard %+v", p.words+after, h)
 			}

@@ -11,11 +11,13 @@ type Term struct {
 // glossary finds a term by how it sounds.
 type glossary struct {
 	abbr    map[string]string
-	longest int // words in the longest name
+	longest int // words in the longest name, or letters in one that is spelled out
 }
 
+const longestSpelling = 6
+
 func newGlossary(terms []Term) glossary {
-	g := glossary{abbr: map[string]string{}}
+	g := glossary{abbr: map[string]string{}, longest: longestSpelling}
 	add := func(name, abbr string) {
 		ws, _ := split(name)
 		if len(ws) == 0 {
