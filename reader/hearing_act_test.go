@@ -1,6 +1,9 @@
 package reader_test
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // An act is one thing that hands do, as heard: a stitch worked once, a marker,
 // a turn. Acts are compared by what they are called here, in the words of this
@@ -18,20 +21,25 @@ type act struct {
 type note uint8
 
 const (
-	noNote       note = iota
-	allOf             // n stitches are ahead: "knit all ninety-six stitches"
-	reaches           // n stitches are left ahead: "to the end", "to the last two"
-	panelReaches      // n stitches of the panel are left
-	leaves            // n stitches stay unworked after the turn
-	boundOff          // the stitch left by a bind-off counts as the first of the next
-	panelIn           // a panel begins
-	panelOut          // and ends
-	nowHave           // n stitches are on the needle
+	noNote        note = iota
+	allOf              // n stitches are ahead: "knit all ninety-six stitches"
+	reaches            // n stitches are left ahead: "to the end", "to the last two"
+	markerReaches      // n stitches are left before the next marker
+	panelReaches       // n stitches of the panel are left
+	leaves             // n stitches stay unworked after the turn
+	boundOff           // the stitch left by a bind-off counts as the first of the next
+	panelIn            // a panel begins
+	panelOut           // and ends
+	nowHave            // n stitches are on the needle
 )
 
 // A needle is what the knitter sees before she begins the row: how many
-// stitches there are, and how many of them lie ahead of her.
-type needle struct{ all, ahead int }
+// stitches there are, how many of them lie ahead of her, and how many lie ahead
+// when she comes to each marker.
+type needle struct {
+	all, ahead int
+	markers    []int
+}
 
 // names gives what the acts are called, for comparing.
 func names(acts []act) []string {
@@ -52,55 +60,104 @@ func times(n int, acts ...act) []act {
 	return out
 }
 
-// check walks over what was heard with the stitches of the needle, and finds
-// what was said wrongly of them.
+// A place is where the knitter is in a row as she works what she heard.
+type place struct {
+	needle
+	panels int
+	turned bool // the work was turned, so markers lie elsewhere
+	bound  bool // stitches were bound off last
+}
+
+// check works what was heard on the stitches of the needle, and finds what was
+// said wrongly of them.
 func check(acts []act, at needle) error {
-	all, ahead := at.all, at.ahead
-	panels, turned, told := 0, false, -1
+	p, before, told, rest := place{needle: at}, at.all, false, false
 	for i, a := range acts {
-		switch a.note {
-		case noNote:
-			all += a.makes - a.uses
-			ahead -= a.uses
-			if a.what == "return" {
-				all, ahead = all+a.n, ahead+a.n
+		if a.note == noNote {
+			if err := p.work(a); err != nil {
+				return err
 			}
-			turned = turned || a.what == "turn" || a.what == "wrap and turn"
-		case allOf:
-			if a.n != ahead {
-				return fmt.Errorf("%d were said to be all of them, and %d are ahead", a.n, ahead)
-			}
-		case reaches:
-			if panels == 0 && !turned && a.n != ahead {
-				return fmt.Errorf("%d stitches should be left where the reach ends, and %d are", a.n, ahead)
-			}
-		case panelReaches:
-			if rest := used(toPanelEnd(acts[i:])); a.n != rest {
-				return fmt.Errorf("%d stitches of the panel should be left where the reach ends, and %d are", a.n, rest)
-			}
-		case leaves:
-			if rest := at.ahead - used(acts[:i]); !turnsTwice(acts) && a.n != rest {
-				return fmt.Errorf("%d stitches are said to stay unworked, and %d do", a.n, rest)
-			}
-		case boundOff:
-			if i == 0 || acts[i-1].what != "bind off" {
-				return fmt.Errorf("no bind-off stands before the word on the stitch that it leaves")
-			}
-		case panelIn:
-			panels++
-		case panelOut:
-			panels--
-		case nowHave:
-			if told = a.n; told != all {
-				return fmt.Errorf("%d stitches should be there, and after what was heard there are %d", told, all)
-			}
-			if told == at.all {
-				return fmt.Errorf("%d stitches are told, though there were as many before", told)
-			}
+			continue
 		}
+		if err := p.remark(a, acts[i:]); err != nil {
+			return err
+		}
+		told, rest = told || a.note == nowHave, rest || a.note == leaves
 	}
-	if told < 0 && all != at.all {
-		return fmt.Errorf("from %d stitches it comes to %d, and nothing is said of it", at.all, all)
+	last := ""
+	if all := names(acts); len(all) > 0 {
+		last = all[len(all)-1]
+	}
+	switch {
+	case told && p.all == before:
+		return fmt.Errorf("%d stitches are told, though there were as many before", p.all)
+	case !told && p.all != before:
+		return fmt.Errorf("from %d stitches it comes to %d, and nothing is said of it", before, p.all)
+	case !rest && turns(last) && p.all > p.ahead:
+		return fmt.Errorf("%d stitches stay unworked, and nothing is said of it", p.all-p.ahead)
+	}
+	return nil
+}
+
+func turns(what string) bool { return what == "turn" || what == "wrap and turn" }
+
+// work does one act.
+func (p *place) work(a act) error {
+	if p.bound && a.uses > 0 && a.what != "bind off" {
+		return fmt.Errorf("%s follows a bind-off, and nothing is said of the stitch that it leaves", a.what)
+	}
+	p.bound = a.what == "bind off" || p.bound && a.uses == 0
+	p.all += a.makes - a.uses
+	p.ahead -= a.uses
+	switch {
+	case a.what == "return":
+		p.all, p.ahead = p.all+a.n, p.ahead+a.n
+	case turns(a.what):
+		p.turned, p.ahead = true, p.all-p.ahead // what was worked is ahead
+	}
+	if p.ahead < 0 {
+		return fmt.Errorf("no stitch is left to %s", a.what)
+	}
+	return nil
+}
+
+// remark compares what is said of a place with the place; rest is the row from
+// there on.
+func (p *place) remark(a act, rest []act) error {
+	switch a.note {
+	case allOf:
+		if a.n != p.ahead {
+			return fmt.Errorf("%d were said to be all of them, and %d are ahead", a.n, p.ahead)
+		}
+	case reaches:
+		if p.panels == 0 && a.n != p.ahead {
+			return fmt.Errorf("%d stitches should be left where the reach ends, and %d are", a.n, p.ahead)
+		}
+	case markerReaches:
+		if !p.turned && !slices.Contains(p.markers, p.ahead-a.n) {
+			return fmt.Errorf("%d stitches should be left before the marker, and no marker is there", a.n)
+		}
+	case panelReaches:
+		if left := used(toPanelEnd(rest)); a.n != left {
+			return fmt.Errorf("%d stitches of the panel should be left where the reach ends, and %d are", a.n, left)
+		}
+	case leaves:
+		if unworked := p.all - p.ahead; !p.turned || a.n != unworked {
+			return fmt.Errorf("%d stitches are said to stay unworked, and %d do", a.n, unworked)
+		}
+	case boundOff:
+		if !p.bound {
+			return fmt.Errorf("no bind-off stands before the word on the stitch that it leaves")
+		}
+		p.bound = false
+	case panelIn:
+		p.panels++
+	case panelOut:
+		p.panels--
+	case nowHave:
+		if a.n != p.all {
+			return fmt.Errorf("%d stitches should be there, and after what was heard there are %d", a.n, p.all)
+		}
 	}
 	return nil
 }
@@ -124,16 +181,4 @@ func toPanelEnd(acts []act) []act {
 		}
 	}
 	return acts
-}
-
-// turnsTwice says that the work is turned again before the row ends, so that
-// what lies ahead is no longer known from the words.
-func turnsTwice(acts []act) bool {
-	n := 0
-	for _, a := range acts {
-		if a.what == "turn" || a.what == "wrap and turn" {
-			n++
-		}
-	}
-	return n > 1
 }

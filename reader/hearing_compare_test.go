@@ -54,7 +54,7 @@ func (p *pupil) learns(row reader.Row, before fabric.Fabric) string {
 	if joined := strings.Join(steps, " "); joined != paragraph {
 		return told("the steps are not the paragraph:\n%s", cmp.Diff(paragraph, joined))
 	}
-	heard, err := p.ears.hear(paragraph, needle{before.Count(), before.Ahead()})
+	heard, err := p.ears.hear(paragraph, seen(before, row.Round))
 	if err != nil {
 		return told("the listener gives up: %v", err)
 	}
@@ -67,6 +67,22 @@ func (p *pupil) learns(row reader.Row, before fabric.Fabric) string {
 		}
 	}
 	return ""
+}
+
+// seen is what the knitter sees of a needle. The marker at the beginning of a
+// round stands at its end too.
+func seen(f fabric.Fabric, rounds bool) needle {
+	at := needle{all: f.Count(), ahead: f.Ahead()}
+	for _, m := range f.Markers() {
+		if f.Side() == instruction.RS {
+			m = f.Count() - m
+		}
+		at.markers = append(at.markers, m-(f.Count()-f.Ahead()))
+		if rounds && m == f.Count() {
+			at.markers = append(at.markers, 0)
+		}
+	}
+	return at
 }
 
 // compare tells the first difference between what was to be worked and what

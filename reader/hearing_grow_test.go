@@ -27,8 +27,7 @@ type grower struct {
 	size   int
 	rounds bool
 	held   int // stitches on hold that may be returned
-	depth  int
-	top    bool // what is grown stands in no group and no panel
+	depth  int // groups around what is grown
 }
 
 func (g *grower) upTo(n int, what string) int {
@@ -57,7 +56,6 @@ func (g *grower) times(n int) instruction.Extent { return instruction.Extent{N: 
 // row grows a row for a needle: the parts between its markers, each used up to
 // the marker, or a short row that turns.
 func (g *grower) row(f fabric.Fabric) []instruction.Node {
-	g.top = true
 	n := f.Ahead()
 	if g.chance(8, "one stitch all the way") {
 		return []instruction.Node{&instruction.Work{Stitch: find(g.pick("k", "p", "sl")), TBL: g.chance(3, "tbl"), Extent: instruction.Extent{Reach: instruction.ToEnd}}}
@@ -68,7 +66,7 @@ func (g *grower) row(f fabric.Fabric) []instruction.Node {
 	var body []instruction.Node
 	done := 0
 	for _, at := range markersAhead(f) {
-		body = append(body, g.upToMarker(at-done)...)
+		body = append(body, g.upToPlace(at-done, instruction.ToMarker)...)
 		done = at
 		if g.chance(2, "slip or remove") {
 			body = append(body, &instruction.Marker{Act: instruction.SlipMarker})
@@ -76,7 +74,11 @@ func (g *grower) row(f fabric.Fabric) []instruction.Node {
 			body = append(body, &instruction.Marker{Act: instruction.RemoveMarker})
 		}
 	}
-	body = append(body, g.list(n-done)...)
+	if g.chance(2, "measured by the end") {
+		body = append(body, g.upToPlace(n-done, instruction.ToLast)...)
+	} else {
+		body = append(body, g.list(n-done)...)
+	}
 	if g.held > 0 && g.chance(3, "return held") {
 		back := g.upTo(g.held, "held stitches")
 		body = append(body, &instruction.Held{N: g.number(back), Return: true}, g.plain(back))
@@ -107,16 +109,19 @@ func markersAhead(f fabric.Fabric) []int {
 	return at
 }
 
-// upToMarker grows what uses n stitches up to a marker, the last of it at
-// times measured by the marker.
-func (g *grower) upToMarker(n int) []instruction.Node {
-	last := g.upTo(n, "measured by the marker")
+// upToPlace grows what uses n stitches up to a marker or the end, the last of
+// it at times measured by that place.
+func (g *grower) upToPlace(n int, reach instruction.Reach) []instruction.Node {
+	last := g.upTo(n, "measured by the place")
 	body := g.list(n - last)
 	before := 0
-	if last > 1 && g.chance(2, "before the marker") {
-		before = g.upTo(last-1, "stop before the marker")
+	if last > 1 && g.chance(2, "before the place") {
+		before = g.upTo(last-1, "stop before the place")
 	}
-	body = append(body, g.measured(last-before, instruction.Extent{Reach: instruction.ToMarker, N: instruction.N(before)}))
+	if before == 0 && reach == instruction.ToLast {
+		reach = instruction.ToEnd
+	}
+	body = append(body, g.measured(last-before, instruction.Extent{Reach: reach, N: instruction.N(before)}))
 	return append(body, g.list(before)...)
 }
 
@@ -151,10 +156,9 @@ func (g *grower) divisor(n int) int {
 
 // group grows a group's body that uses n stitches.
 func (g *grower) group(n int) []instruction.Node {
-	top := g.top
-	g.top, g.depth = false, g.depth+1
+	g.depth++
 	body := g.list(n)
-	g.top, g.depth = top, g.depth-1
+	g.depth--
 	return body
 }
 
@@ -168,7 +172,8 @@ func (g *grower) shortRow(n int) []instruction.Node {
 		}
 		return append(body, &instruction.Work{Stitch: find("p"), Extent: instruction.Extent{Reach: instruction.ToEnd}})
 	}
-	return append(g.list(part), &instruction.Turn{Wrap: n > part && g.chance(2, "wrap")})
+	body := append([]instruction.Node{g.plain(1)}, g.list(part-1)...) // a row that leaves nothing on the right needle does not turn
+	return append(body, &instruction.Turn{Wrap: n > part && g.chance(2, "wrap")})
 }
 
 func (g *grower) plain(n int) instruction.Node {
@@ -183,10 +188,6 @@ func (g *grower) list(n int) []instruction.Node {
 	for n > 0 {
 		nodes, used := g.some(n)
 		body, n = append(body, nodes...), n-used
-		if g.top && n > 1 && g.depth == 0 && g.chance(12, "a panel's reach") {
-			// what a reach can measure ends the row, so it comes last of all
-			continue
-		}
 	}
 	return body
 }
@@ -226,22 +227,13 @@ func (g *grower) some(n int) ([]instruction.Node, int) {
 // panel grows a panel's row, which may measure by the panel's end.
 func (g *grower) panel(n int) (instruction.Node, int) {
 	width := g.upTo(min(n, 20), "width of the panel")
-	last := 0
-	if g.chance(3, "to the last stitches of the panel") {
-		last = rapid.IntRange(0, width).Draw(g.T, "last stitches")
-	}
 	depth := g.depth
 	g.depth = 3 // no panel in a panel
-	body := g.group(width)
+	var body []instruction.Node
 	if g.chance(2, "measured by the panel") {
-		begin := g.upTo(width-last, "before the reach") - 1
-		body = g.group(max(begin, 0))
-		reach := instruction.Extent{Reach: instruction.ToEnd}
-		if last > 0 {
-			reach = instruction.Extent{Reach: instruction.ToLast, N: instruction.N(last)}
-		}
-		body = append(body, g.measured(width-last-max(begin, 0), reach))
-		body = append(body, g.group(last)...)
+		body = g.upToPlace(width, instruction.ToLast)
+	} else {
+		body = g.group(width)
 	}
 	g.depth = depth
 	return &instruction.Strip{Panel: g.pick("Seed edge", "Lantern", "Rope 2", "O'Hara, left"), Row: 1, Width: width, Body: body}, width

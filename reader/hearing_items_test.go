@@ -55,10 +55,10 @@ func (l *listener) reach() ([]act, bool) {
 	case l.says("to the last"):
 		n = l.number()
 	case l.says("to the marker"):
-		return nil, true
+		return []act{{note: markerReaches}}, true
 	case l.says("to"):
-		if _, ok := l.numberThen("before the marker"); ok {
-			return nil, true
+		if n, ok := l.numberThen("before the marker"); ok {
+			return []act{{note: markerReaches, n: n}}, true
 		}
 		l.i = start
 		return nil, false
@@ -71,7 +71,7 @@ func (l *listener) reach() ([]act, bool) {
 		}
 		return []act{{note: panelReaches, n: n}}, true
 	}
-	if l.inPanel() {
+	if l.inPanel() && !l.sees(":", "panel") { // a group that begins with a panel is in none
 		l.fail("the end of the row, or of the panel?")
 	}
 	return []act{{note: reaches, n: n}}, true
@@ -146,7 +146,7 @@ func (l *listener) numbered() []act {
 	verb := l.peek()
 	switch {
 	case l.says("take"):
-		return does("yarn: "+l.yarn(), 0, 0)
+		return does("yarn: "+l.name(), 0, 0)
 	case l.says("knit"), l.says("purl"):
 		n := l.number()
 		if l.says("together") {
@@ -190,15 +190,4 @@ func (l *listener) manner() string {
 		}
 	}
 	return how
-}
-
-// yarn takes the name of a yarn.
-func (l *listener) yarn() string {
-	switch {
-	case l.says("the main color"):
-		return "main color"
-	case l.says("the contrast color"):
-		return "contrast color"
-	}
-	return l.name()
 }

@@ -11,7 +11,7 @@ import (
 
 // Rows for the random test come in batches, so that there are thousands of
 // them whatever number of checks the library takes for one.
-const randomBatches = 12
+const randomBatches = 20
 
 // TestRandomRows says rows of every kind of node, in every form, and hears them
 // back. A row that can't be worked is left out; few must be.
@@ -46,7 +46,7 @@ func randomSection(t *rapid.T) (left, heard int) {
 			break
 		}
 		size := rapid.IntRange(0, 1).Draw(t, "size")
-		g := &grower{T: t, size: size, rounds: rounds, held: heldIn(f)}
+		g := &grower{T: t, size: size, rounds: rounds, held: f.Held()}
 		body := g.row(f)
 		result := f.Work(body, fabric.Row{Rounds: rounds, Size: size})
 		if result.Problem != nil {
@@ -79,9 +79,6 @@ func withMarkersAndHeld(t *rapid.T, n int) []instruction.Node {
 }
 
 const heldSetUp = 2
-
-// heldIn gives the numbers that can be returned to the needle.
-func heldIn(f fabric.Fabric) int { return f.Held() }
 
 // FuzzRandomRows is the same, driven by the fuzzer.
 func FuzzRandomRows(f *testing.F) {

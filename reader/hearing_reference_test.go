@@ -171,9 +171,9 @@ func fromCable(nodes []instruction.Node, needle string) []string {
 func yarnName(name string) string {
 	switch strings.ToLower(name) {
 	case "mc":
-		return "main color"
+		return "the main color"
 	case "cc":
-		return "contrast color"
+		return "the contrast color"
 	}
 	if n, ok := strings.CutPrefix(strings.ToLower(name), "cc"); ok && len(n) == 1 && n[0] >= '1' && n[0] <= '9' {
 		return "contrast color " + digits[n[0]-'0']

@@ -95,8 +95,14 @@ func heardIn(t *testing.T, row reader.Row, before fabric.Fabric) {
 	}
 }
 
-// TestPanelsHeard sets panels side by side, as an Across line does.
-func TestPanelsHeard(t *testing.T) {
+// A panelRow is panels set side by side, as an Across line does.
+type panelRow struct {
+	name string
+	body []instruction.Node
+	on   int
+}
+
+func panelRows() []panelRow {
 	strip := func(name, text string, width int) instruction.Node {
 		return &instruction.Strip{Panel: name, Row: 1, Width: width, Body: parsed(text)}
 	}
@@ -104,18 +110,18 @@ func TestPanelsHeard(t *testing.T) {
 		return &instruction.Repeat{Body: body, Extent: instruction.Extent{N: instruction.N(n)}}
 	}
 	knit := parsed("k1")[0]
-	for _, c := range []struct {
-		name string
-		body []instruction.Node
-		on   int
-	}{
+	return []panelRow{
 		{"one", []instruction.Node{strip("Seed edge", "k1, p1, k1", 3)}, 3},
 		{"side by side", []instruction.Node{strip("Seed edge", "k1, p1, k1", 3), knit, strip("Lantern", "p to last 2 sts, RT", 6), knit}, 11},
 		{"in a group", []instruction.Node{group(3, strip("Seed edge", "[k1, p1] to end", 6), knit, strip("Lantern", "p to end", 4)), knit}, 34},
 		{"group first", []instruction.Node{strip("Seed edge", "k1", 1), group(2, strip("Lantern", "p2", 2)), group(2, knit, strip("Lantern", "2/1 LPC", 3)), knit}, 14},
 		{"group of columns", []instruction.Node{strip("Seed edge", "k1", 1), group(2, knit, parsed("p1")[0])}, 5},
 		{"group inside", []instruction.Node{knit, strip("Rope 2", "[k2tog, yo] 2 times, [BO 1 sts, k1] to last 1 sts, k1", 9), knit}, 11},
-	} {
+	}
+}
+
+func TestPanelsHeard(t *testing.T) {
+	for _, c := range panelRows() {
 		t.Run(c.name, func(t *testing.T) {
 			before := fabric.CastOn(c.on)
 			result := before.Work(c.body, fabric.Row{Rounds: true})
