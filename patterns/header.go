@@ -2,7 +2,6 @@ package patterns
 
 import (
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -10,47 +9,27 @@ import (
 	"clew/patterns/problem"
 )
 
-// keys are the words that begin a line, as they are written.
-var keys = []string{"Pattern", "By", "Worked", "Sizes", "Cast on", "Gauge", "Needles", "Yarn", "Abbreviation", "Note",
-	"Panel", "Section", "Across", "Row", "Round", "Tip"}
-
-func known(key string) bool {
-	return slices.ContainsFunc(keys, func(k string) bool { return strings.EqualFold(k, key) })
-}
-
 // header reads a line of the header.
 func (r *reading) header(l textLine) {
 	if !known(l.key) {
-		fail := r.fail(l.keyAt, "unknown-key", "%q is no key that Clew knows", l.name)
-		if near := nearestKey(l.name); near != "" {
-			fail.Suggest("did you mean %s?", near)
-		} else {
-			fail.Suggest("the keys are: %s", strings.Join(keys, ", "))
-		}
-		r.unsure()
+		r.unknownKey(l)
 		return
 	}
 	if r.panel != nil || r.section != nil {
 		r.fail(l.keyAt, "misplaced", "%s belongs in the header, above the first panel and section", l.name)
 		return
 	}
-	if first, twice := r.seen[l.key]; twice && l.key != "abbreviation" && l.key != "note" && l.key != "yarn" {
-		r.fail(l.keyAt, "twice", "%s stands in line %d already", l.name, problem.Locate([]byte(r.src), first.Start).Line)
+	if r.stands(l, r.seen) {
 		return
 	}
-	r.seen[l.key] = l.keyAt
 	value := l.value(r.src)
-	if value == "" {
-		r.fail(l.keyAt, "empty-value", "nothing stands behind %s", l.name)
-		return
-	}
 	switch l.key {
 	case "pattern":
 		r.pattern.Title = value
 	case "by":
 		r.pattern.By = value
 	case "worked":
-		r.pattern.Rounds = r.worked(l)
+		r.pattern.Rounds = r.worked(l, r.pattern.Rounds)
 	case "cast on":
 		r.pattern.CastOn = r.count(l)
 	case "gauge":
@@ -66,34 +45,13 @@ func (r *reading) header(l textLine) {
 	}
 }
 
-// unsure notes that a line of the open panel or section could not be read.
-func (r *reading) unsure() {
-	if r.panel != nil {
-		r.panel.unsure = true
-	}
-	if r.section != nil {
-		r.section.unsure = true
-	}
-}
-
-func nearestKey(name string) string {
-	lower := make([]string, len(keys))
-	for i, k := range keys {
-		lower[i] = strings.ToLower(k)
-	}
-	if near := problem.Nearest(strings.ToLower(name), lower); near != "" {
-		return keys[slices.Index(lower, near)]
-	}
-	return ""
-}
-
 // needed reports the keys that a pattern can't be without.
 func (r *reading) needed() {
-	first := problem.Span{}
+	first := problem.Span{Start: r.begins(), End: r.begins()}
 	for _, key := range []struct{ name, example string }{
 		{"Pattern", "Pattern: the title"}, {"Worked", "Worked: in rounds, or: Worked: in rows"}, {"Cast on", "Cast on: 96"},
 	} {
-		if _, found := r.seen[strings.ToLower(key.name)]; !found {
+		if _, found := r.seen[keyOf(key.name)]; !found {
 			r.fail(first, "missing-key", "the header has no %s line", key.name).Suggest("write: %s", key.example)
 			first.End++ // each is told, though all stand at the beginning of the file
 		}
@@ -103,11 +61,26 @@ func (r *reading) needed() {
 	}
 }
 
+// begins is where the text of the file begins.
+func (r *reading) begins() int {
+	if strings.HasPrefix(r.src, byteOrderMark) {
+		return len(byteOrderMark)
+	}
+	return 0
+}
+
 // sectionKey reads a header key that a section carries for itself.
 func (r *reading) sectionKey(l textLine) {
+	if r.stands(l, r.sectionSeen) {
+		return
+	}
+	if len(r.section.Lines) > 0 {
+		r.fail(l.keyAt, "misplaced", "%s stands below rows of its section", l.name).Suggest("move it up, right under the Section line")
+		return
+	}
 	switch l.key {
 	case "worked":
-		r.section.Rounds = r.worked(l)
+		r.section.Rounds = r.worked(l, r.pattern.Rounds)
 	case "gauge":
 		r.section.Gauge = r.gauge(l)
 	case "cast on":
@@ -116,51 +89,39 @@ func (r *reading) sectionKey(l textLine) {
 	}
 }
 
-func (r *reading) worked(l textLine) bool {
+// stands notes a key that may stand once, and tells of one that stands again
+// or has no value.
+func (r *reading) stands(l textLine, seen map[string]problem.Span) bool {
+	if first, twice := seen[l.key]; twice && l.key != "abbreviation" && l.key != "note" && l.key != "yarn" {
+		r.fail(l.keyAt, "twice", "%s stands in line %d already", l.name, problem.Locate([]byte(r.src), first.Start).Line).
+			Suggest("keep one of the two")
+		return true
+	}
+	seen[l.key] = l.keyAt
+	if l.valueAt.Start >= l.valueAt.End {
+		r.fail(l.keyAt, "empty-value", "nothing stands behind %s", l.name).Suggest("write its value, or take the line out")
+		return true
+	}
+	return false
+}
+
+// worked reads "in rounds" or "in rows"; otherwise is what is taken when it
+// can't be read.
+func (r *reading) worked(l textLine, otherwise bool) bool {
 	switch strings.ToLower(strings.TrimSuffix(l.value(r.src), ".")) {
 	case "in rounds", "in the round", "in round":
 		return true
 	case "in rows", "flat", "back and forth", "in row":
 		return false
 	}
-	r.fail(l.valueAt, "worked", "%q was found where in rounds or in rows was expected", l.value(r.src)).Suggest("write: Worked: in rounds, or: Worked: in rows")
-	return false
+	r.fail(l.valueAt, "worked", "%s was found where in rounds or in rows was expected", problem.Quote(l.value(r.src))).Suggest("write: Worked: in rounds, or: Worked: in rows")
+	return otherwise
 }
 
 func (r *reading) count(l textLine) instruction.Number {
 	n, problems := instruction.ParseCount(r.src, l.valueAt, r.pattern.SizeCount())
 	r.problems = append(r.problems, problems...)
 	return n
-}
-
-// sizes reads "small (medium, large)".
-func (r *reading) sizes(l textLine) {
-	value := l.value(r.src)
-	first, rest, more := strings.Cut(value, "(")
-	names := []string{first}
-	if more {
-		rest, after, closed := strings.Cut(rest, ")")
-		if !closed || strings.Trim(after, " .") != "" {
-			r.fail(l.valueAt, "sizes", "the sizes after the first stand in one pair of parentheses").Suggest("write: Sizes: small (medium, large)")
-		}
-		names = append(names, strings.Split(rest, ",")...)
-	} else if strings.Contains(first, ",") {
-		names = strings.Split(first, ",")
-	}
-	for _, name := range names {
-		name = strings.Join(strings.Fields(name), " ")
-		switch {
-		case name == "":
-			r.fail(l.valueAt, "sizes", "a size has no name").Suggest("write: Sizes: small (medium, large)")
-		case slices.ContainsFunc(r.pattern.Sizes, func(s string) bool { return strings.EqualFold(s, name) }):
-			r.fail(l.valueAt, "sizes", "the size %q stands twice", name)
-		default:
-			r.pattern.Sizes = append(r.pattern.Sizes, name)
-		}
-	}
-	if len(r.pattern.Sizes) > MaxSizes {
-		r.fail(l.valueAt, "too-many-sizes", "%d sizes stand here; a pattern has at most %d", len(r.pattern.Sizes), MaxSizes)
-	}
 }
 
 var gaugeForm = regexp.MustCompile(`(?i)^(\d+(?:\.\d+)?)\s*(?:sts?|stitches)\s*(?:and|,|&|x|by)?\s*(\d+(?:\.\d+)?)\s*(?:rows?|rounds?|rnds?)\s*(?:=|to|over|per|in)\s*(\d+(?:\.\d+)?)\s*(cm|in|inch|inches|")\.?$`)

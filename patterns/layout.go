@@ -44,11 +44,14 @@ type layout struct {
 	leave    []LeftOut
 	strips   map[string]*strip
 	begun    map[string]int // where each panel of the section begins, as an index of its rows
-	rows     []*Row
-	fabric   fabric.Fabric
+	follow   follower
+	rows     []*Row  // only when keep
+	keep     bool    // keep the rows, and not the problems alone
+	doubts   *doubts // what is likely a mistake; nil when not asked for
+	count    int     // rows so far
+	failed   int     // index of the first row that can't be worked; -1 for none
 	worked   int64
 	problems []problem.Problem
-	failed   int // index of the first row that can't be worked; -1 for none
 }
 
 func (l *layout) fail(at problem.Span, code, format string, args ...any) *problem.Problem {
@@ -56,7 +59,7 @@ func (l *layout) fail(at problem.Span, code, format string, args ...any) *proble
 	return &l.problems[len(l.problems)-1]
 }
 
-func (l *layout) word(rounds bool) string {
+func wordOf(rounds bool) string {
 	if rounds {
 		return "round"
 	}
@@ -64,56 +67,79 @@ func (l *layout) word(rounds bool) string {
 }
 
 // layOut works every row of a pattern in one size.
-func (p *Pattern) layOut(size int, leave []LeftOut) *layout {
-	l := &layout{p: p, size: size, leave: leave, strips: map[string]*strip{}, failed: -1}
+func (p *Pattern) layOut(l layout) *layout {
+	l.p, l.strips, l.failed = p, map[string]*strip{}, -1
+	panelRows := 0
 	for _, panel := range p.Panels {
-		if l.strips[panel.Name] == nil {
-			l.strips[panel.Name] = l.strip(panel)
+		if l.strips[panel.Name] != nil {
+			continue
+		}
+		l.strips[panel.Name] = l.strip(panel)
+		if panelRows += len(l.strips[panel.Name].rows); panelRows > MaxRows {
+			l.fail(panel.Span, "too-many-rows", "the rows of the panels go past %d in this one; a pattern has at most that many", MaxRows).Suggest("check the row numbers")
+			l.failed = 0
+			return &l
 		}
 	}
-	l.fabric = fabric.CastOn(p.CastOn.At(size))
+	l.follow.blind = !p.castOnKnown()
+	l.follow.fabric = fabric.CastOn(p.CastOn.At(l.size))
 	older, last := map[int]*numbered{}, 0
 	for i, s := range p.Sections {
 		next := 0
 		if i+1 < len(p.Sections) {
-			next = lowestNamed(p.Sections[i+1].Lines, size)
+			next = lowestNamed(p.Sections[i+1].Lines, l.size)
 		}
 		older, last = l.section(s, older, last, next)
-		if len(l.rows) > MaxRows {
-			l.fail(s.Span, "too-many-rows", "the rows go past %d in this section; a pattern has at most that many", MaxRows)
+		if l.count > MaxRows {
+			l.fail(s.Span, "too-many-rows", "the rows go past %d in this section; a pattern has at most that many", MaxRows).Suggest("check the row numbers")
 			break
 		}
 	}
-	return l
+	return &l
+}
+
+// castOnKnown says that the header's Cast on line could be read.
+func (p *Pattern) castOnKnown() bool {
+	return len(p.CastOn.Values) == 1 || len(p.CastOn.Values) > 0 && len(p.CastOn.Values) == p.SizeCount()
 }
 
 // section lays out one section. It gives its rows by number, for the sections
-// whose numbers go on from it, and its last number.
+// whose numbers go on from it, and its last number, 0 when it is not known.
 func (l *layout) section(s *Section, older map[int]*numbered, last, next int) (map[int]*numbered, int) {
-	if s.CastOn != nil {
-		l.fabric = l.fabric.CastOn(s.CastOn.At(l.size))
+	if s.CastOn != nil && len(s.CastOn.Values) > 0 {
+		l.follow.castOn(s.CastOn.At(l.size))
 	}
 	side := instruction.SideUnsaid
 	if len(s.Lines) > 0 && len(s.Lines[0].Ranges) > 0 {
 		side = s.Lines[0].Side
 	}
-	l.fabric = l.fabric.Begin(s.Rounds, side)
-	n := numbering{size: l.size, rounds: s.Rounds, word: l.word(s.Rounds), first: l.fabric.Side(), after: last, next: next, src: l.p.src, unsure: s.unsure}
+	l.follow.fabric = l.follow.fabric.Begin(s.Rounds, side)
+	n := numbering{size: l.size, rounds: s.Rounds, word: wordOf(s.Rounds), first: l.follow.fabric.Side(), after: last, next: next, src: l.p.src, unsure: s.unsure}
 	rows := n.number(s.Lines)
 	l.problems = append(l.problems, n.problems...)
+	if len(s.Lines) == 0 {
+		l.fail(s.Span, "no-rows", "the section %s has no rows", s.Name).Suggest("write below it: Round 1: k to end")
+	}
 	if len(rows) == 0 {
-		if len(s.Lines) == 0 {
-			l.fail(s.Span, "no-rows", "the section %s has no rows", s.Name).Suggest("write below it: Round 1: k to end")
+		if len(s.Lines) > 0 && n.unsure {
+			return older, lostCount
 		}
 		return older, last
 	}
-	l.beginPanels(s)
+	across := l.beginPanels(s)
 	if rows[0].number == 1 {
 		older = map[int]*numbered{}
 	}
-	section := &sectionRows{layout: l, section: s, rows: rows, refer: referring{size: l.size, rows: n.rows, older: older}}
+	section := &sectionRows{layout: l, section: s, rows: rows, refer: referring{size: l.size, rows: n.rows, older: older, unsure: n.unsure}}
 	section.work()
 	l.endPanels(s, section.panelRows)
+	if !across { // which of the two is right, the panels or the needle, the rows that follow will tell
+		l.follow.doubt = true
+	}
+	if n.unsure {
+		l.follow.pass(0, s.Rounds, noCount, true)
+		return n.rows, lostCount
+	}
 	for number, row := range older {
 		if n.rows[number] == nil {
 			n.rows[number] = row
@@ -122,12 +148,15 @@ func (l *layout) section(s *Section, older map[int]*numbered, last, next int) (m
 	return n.rows, rows[len(rows)-1].number
 }
 
+// lostCount is the last number of a section that could not be read whole.
+const lostCount = -1
+
 // beginPanels sets each panel of a section to its first row, or to where the
-// section before left it.
-func (l *layout) beginPanels(s *Section) {
+// section before left it. It says false when they don't fit on the needle.
+func (l *layout) beginPanels(s *Section) bool {
 	before := l.begun
 	l.begun = map[string]int{}
-	for _, p := range panelsIn(s.Across) {
+	for _, p := range s.panels {
 		if !p.Continued {
 			continue
 		}
@@ -138,20 +167,28 @@ func (l *layout) beginPanels(s *Section) {
 				Suggest("write %s alone to begin with its row 1", p.Panel)
 		}
 	}
-	if len(s.Across) == 0 {
-		return
+	if len(s.Across) == 0 || !l.soundAcross(s) {
+		return true
 	}
-	if width := l.acrossWidth(s.Across, 0); width != l.fabric.Count() && l.soundAcross(s) {
-		l.fail(s.acrossAt, "across-width", "the panels and columns come to %d stitches, and there are %d on the needle", width, l.fabric.Count()).
+	width, have := l.acrossWidth(s.Across, 0), l.follow.fabric.Count()
+	if width > instruction.MaxStitches {
+		l.fail(s.acrossAt, "too-large", "the panels and columns come to %d stitches, and a row has at most %d", width, instruction.MaxStitches).
+			Suggest("check how often each group stands")
+		return false
+	}
+	blind := l.follow.blind
+	if !l.follow.need(width) && !blind {
+		l.fail(s.acrossAt, "across-width", "the panels and columns come to %d stitches, and there are %d on the needle", width, have).
 			Suggest("check how often each group stands, and the widths of the panels")
-		l.fabric = l.fabric.Resized(width)
+		return false
 	}
+	return true
 }
 
 // endPanels notes where each panel has come to, for a section that continues it.
 func (l *layout) endPanels(s *Section, rows int) {
 	reached := map[string]int{}
-	for _, p := range panelsIn(s.Across) {
+	for _, p := range s.panels {
 		if strip := l.strips[p.Panel]; strip != nil && len(strip.rows) > 0 {
 			reached[p.Panel] = l.rowOf(strip, rows)
 		}
@@ -162,7 +199,7 @@ func (l *layout) endPanels(s *Section, rows int) {
 // soundAcross says that every panel of a section is proved, so that a problem
 // of the section is its own.
 func (l *layout) soundAcross(s *Section) bool {
-	for _, p := range panelsIn(s.Across) {
+	for _, p := range s.panels {
 		if strip := l.strips[p.Panel]; strip == nil || !strip.sound {
 			return false
 		}
@@ -170,21 +207,31 @@ func (l *layout) soundAcross(s *Section) bool {
 	return true
 }
 
-// checkStated compares the count that a row states with the one that came out.
-func (l *layout) checkStated(row *numbered, count int) bool {
-	stated := row.line.Stated
-	if stated == nil {
-		return true
+// stated is the count that a row states, or noCount. A line that stands for
+// rows in turn states what the last of them leaves.
+func (l *layout) stated(row *numbered) int {
+	s := row.line.Stated
+	inTurn := len(row.line.Ranges) == 1 && row.line.Every == instruction.NoOthers
+	if s == nil || s.At(l.size) == 0 && len(s.Values) > 1 || inTurn && row.nth+1 < row.of {
+		return noCount
 	}
-	want := stated.At(l.size)
-	if want == count || (want == 0 && len(stated.Values) > 1) {
-		return true
-	}
-	where := ""
+	return s.At(l.size)
+}
+
+// differs tells of a stated count that is not the one that comes out.
+func (l *layout) differs(row *numbered, count int) {
+	want, where := l.stated(row), ""
 	if row.of > 1 {
 		where = " after row " + itoa(row.number)
 	}
-	l.fail(stated.Span, "count-differs", "%d stitches are stated, and %d come out%s", want, count, where).
+	l.fail(row.line.Stated.Span, "count-differs", "%s stated, and %d come out%s", areStitches(want), count, where).
 		Suggest("either the count or the row is wrong by %d", max(want-count, count-want))
-	return false
+}
+
+// areStitches is "1 stitch is", "2 stitches are".
+func areStitches(n int) string {
+	if n == 1 {
+		return "1 stitch is"
+	}
+	return itoa(n) + " stitches are"
 }

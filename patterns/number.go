@@ -12,8 +12,13 @@ import (
 type numbered struct {
 	number int
 	line   *Line
+	first  int // the number of the line's first row
 	nth    int // which of the line's rows it is, from 0
 	of     int // how many rows the line stands for
+
+	followed bool // its references have been followed
+	body     []instruction.Node
+	wrong    *problem.Problem
 }
 
 // numbering works out which rows the lines of a section or panel stand for, in
@@ -26,35 +31,52 @@ type numbering struct {
 	after    int              // the last number of the section before, from which numbers may go on
 	next     int              // the first number of the section that follows; 0 for none
 	rows     map[int]*numbered
+	named    map[int]bool // the numbers that lines name
+	lowest   int          // the lowest of them
 	problems []problem.Problem
 	src      string
 	unsure   bool // a line could not be read, so that gaps may be its rows
+	end      int  // the last number of the line before
+	ended    bool // what follows is not numbered: past a limit, or where numbers begin anew
 }
 
-func (n *numbering) fail(at problem.Span, code, format string, args ...any) {
+func (n *numbering) fail(at problem.Span, code, format string, args ...any) *problem.Problem {
 	n.problems = append(n.problems, *problem.Errorf(at, code, format, args...))
+	return &n.problems[len(n.problems)-1]
 }
 
 // number gives the rows in order. A row line that means no row in this size is
 // passed over.
 func (n *numbering) number(lines []*Line) []*numbered {
-	n.rows = map[int]*numbered{}
-	last := 0
+	n.rows, n.named = map[int]*numbered{}, map[int]bool{}
 	for _, l := range lines {
-		n.unsure = n.unsure || l.broken
-		last = n.explicit(l, last)
-		if len(n.rows) > MaxRows {
-			n.fail(l.at(), "too-many-rows", "the rows go past %d here; a pattern has at most that many", MaxRows)
+		for _, r := range l.Ranges {
+			n.named[r.From.At(n.size)] = true
+		}
+	}
+	last := 0
+	for i, l := range lines {
+		n.unsure = n.unsure || l.unsure
+		if last = n.explicit(l, last, lines[i+1:]); n.ended {
+			n.unsure = true
 			break
 		}
 	}
 	highest := 0
 	for number := range n.rows {
 		highest = max(highest, number)
+		if n.lowest == 0 || number < n.lowest {
+			n.lowest = number
+		}
 	}
+	filled := map[bool]bool{}
 	for _, l := range lines {
-		if l.Every != instruction.NoOthers {
-			n.others(l, highest)
+		if l.Every == instruction.NoOthers {
+			continue
+		}
+		if from := n.firstNamed(l); from > 0 || !filled[n.odd(l, from)] {
+			n.others(l, from, highest)
+			filled[n.odd(l, from)] = true
 		}
 	}
 	return n.inOrder()
@@ -62,67 +84,135 @@ func (n *numbering) number(lines []*Line) []*numbered {
 
 // explicit enters the rows that a line names. It gives the number the line
 // begins with, against which the next one is checked.
-func (n *numbering) explicit(l *Line, last int) int {
+func (n *numbering) explicit(l *Line, last int, following []*Line) int {
+	begins := 0
 	for _, r := range l.Ranges {
 		from, to := r.From.At(n.size), r.To.At(n.size)
 		switch {
 		case r.From.Max() == 0:
-			n.fail(l.at(), "row-number", "rows are numbered from 1")
+			n.fail(l.at(), "row-number", "rows are numbered from 1").Suggest("number the first row 1")
+			n.unsure = true
 			return last
 		case from == 0 || to == 0:
 			continue // not in this size
 		case to < from:
-			n.fail(l.at(), "rows-backwards", "the numbers run backwards, from %d to %d", from, to)
-			return last
-		case to > MaxRows:
-			n.fail(l.at(), "too-many-rows", "%s %d is past the limit; a pattern has at most %d", n.word, to, MaxRows)
-			return last
-		case len(l.Ranges) == 1 && l.Every == instruction.NoOthers && from < last && n.rows[from] == nil:
-			n.fail(l.at(), "rows-backwards", "%s %d stands below %s %d; the numbers run backwards", n.word, from, n.word, last)
+			n.fail(l.at(), "rows-backwards", "the numbers run backwards, from %d to %d", from, to).Suggest("write the lower number first: %d-%d", to, from)
+			from, to = to, from
 		}
-		for number := from; number <= to; number++ {
-			n.enter(l, number)
+		if max(from, to) > MaxRows {
+			n.fail(l.at(), "too-many-rows", "%s %d is past the limit; a pattern has at most %d", n.word, max(from, to), MaxRows).Suggest("check the number")
+			n.ended = true
+			return last
 		}
-		last = max(last, from)
+		if begins == 0 {
+			begins = from
+		}
+		if simple(l) {
+			from, to = n.inPlace(l, from, to, last, following)
+			begins = from
+		}
+		n.enter(l, from, to)
+		n.end = to
 	}
-	return last
+	if begins == 0 {
+		return last
+	}
+	return begins
 }
 
-func (n *numbering) enter(l *Line, number int) {
-	if other := n.rows[number]; other != nil {
-		if other.line != l {
-			at := problem.Locate([]byte(n.src), other.line.at().Start)
-			n.fail(l.at(), "row-twice", "%s %d stands in line %d already", n.word, number, at.Line)
-		} else {
-			n.fail(l.at(), "row-twice", "%s %d stands twice in this line", n.word, number)
+// simple says that a line names one row, or one stretch of rows, and no more.
+func simple(l *Line) bool { return len(l.Ranges) == 1 && l.Every == instruction.NoOthers }
+
+// inPlace compares the number of a line with those around it. Where a number
+// stands out, it gives the one that was likely meant.
+func (n *numbering) inPlace(l *Line, from, to, last int, following []*Line) (int, int) {
+	next := 0
+	for _, f := range following {
+		if len(f.Ranges) > 0 {
+			next = f.Ranges[0].From.At(n.size)
+			break
 		}
-		return
 	}
-	n.rows[number] = &numbered{number: number, line: l}
+	expected := n.end + 1
+	single := from == to && n.end > 0 && !n.named[expected] && n.rows[expected] == nil
+	again := n.rows[from] != nil
+	switch {
+	case again && single && (next == 0 || next == expected+1):
+		n.twice(l, from, to).Suggest("did you mean %s %d?", n.word, expected)
+		return expected, expected
+	case single && from > expected && next == expected+1:
+		n.fail(l.at(), "row-number", "%s %d stands between %s %d and %s %d, where %d was expected", n.word, from, n.word, n.end, n.word, next, expected).
+			Suggest("did you mean %s %d?", n.word, expected)
+		return expected, expected
+	case again && from == 1:
+		n.twice(l, from, to).Suggest("if a new part begins here, write above it: Section: its name")
+		n.ended = true
+	case !again && from < last:
+		n.fail(l.at(), "rows-backwards", "%s %d stands below %s %d; the numbers run backwards", n.word, from, n.word, last).
+			Suggest("move it up, or number it %d", expected)
+		n.unsure = true
+	}
+	return from, to
+}
+
+// twice tells that rows stand in an earlier line already.
+func (n *numbering) twice(l *Line, from, to int) *problem.Problem {
+	first, last := 0, 0
+	for number := from; number <= to; number++ {
+		if n.rows[number] != nil {
+			if last = number; first == 0 {
+				first = number
+			}
+		}
+	}
+	other := n.rows[first].line
+	rows := n.word + " " + itoa(first) + " stands"
+	if last > first {
+		rows = n.word + "s " + itoa(first) + " to " + itoa(last) + " stand"
+	}
+	if other == l {
+		return n.fail(l.at(), "row-twice", "%s twice in this line", rows)
+	}
+	return n.fail(l.at(), "row-twice", "%s in line %d already", rows, problem.Locate([]byte(n.src), other.at().Start).Line)
+}
+
+// enter adds rows that are not there yet.
+func (n *numbering) enter(l *Line, from, to int) {
+	told := n.ended
+	for number := from; number <= to; number++ {
+		switch {
+		case n.rows[number] == nil:
+			n.rows[number] = &numbered{number: number, line: l}
+		case !told:
+			n.twice(l, from, to).Suggest("keep one of the two, or mend the number")
+			told, n.unsure = true, true
+		}
+	}
 }
 
 // others fills in "and all WS rows": up to the highest number that a line
 // names, and one more where that one ends the section, so that a lace of
 // right-side rows 1 to 7 has its row 8.
-func (n *numbering) others(l *Line, highest int) {
+func (n *numbering) others(l *Line, from, highest int) {
 	if n.rounds && (l.Every == instruction.EveryWS || l.Every == instruction.EveryRS) {
-		n.fail(l.at(), "side", "worked in rounds, every round is a right-side one; say which rounds, such as: Round 2 and every even round")
+		n.fail(l.at(), "side", "worked in rounds, every round is a right-side one").Suggest("say which rounds, such as: Round 2 and every even round")
+		n.unsure = true
 		return
 	}
-	from := n.firstNamed(l)
 	if from == 0 && highest == 0 {
-		n.fail(l.at(), "row-number", "no line says how many rows there are")
+		n.fail(l.at(), "row-number", "no line says how many rows there are").Suggest("number them, such as: Rows 1-20")
+		n.unsure = true
 		return
 	}
 	odd := n.odd(l, from)
-	for number := max(from, 1); number <= highest+1; number++ {
+	for number := max(from, 1); number <= min(highest+1, MaxRows); number++ {
 		if (number%2 == 1) != odd || n.rows[number] != nil {
 			continue
 		}
 		if number == highest+1 && number == n.next {
 			continue // the next section begins with it
 		}
-		if from == 0 && n.after > 0 && number <= n.after && n.lowest() > n.after {
+		if from == 0 && n.after > 0 && number <= n.after && n.lowest > n.after {
 			continue
 		}
 		n.rows[number] = &numbered{number: number, line: l}
@@ -138,7 +228,7 @@ func (n *numbering) odd(l *Line, from int) bool {
 		return true
 	case instruction.EveryRS, instruction.EveryWS:
 		if from == 0 {
-			firstIsOdd := n.lowest()%2 == 1
+			firstIsOdd := n.lowest%2 == 1
 			return firstIsOdd == (n.first == sideOf(l.Every))
 		}
 	}
@@ -161,16 +251,6 @@ func (n *numbering) firstNamed(l *Line) int {
 	return 0
 }
 
-func (n *numbering) lowest() int {
-	low := 0
-	for number := range n.rows {
-		if low == 0 || number < low {
-			low = number
-		}
-	}
-	return low
-}
-
 // inOrder sorts the rows, counts those of each line, and reports gaps.
 func (n *numbering) inOrder() []*numbered {
 	rows := make([]*numbered, 0, len(n.rows))
@@ -178,20 +258,25 @@ func (n *numbering) inOrder() []*numbered {
 		rows = append(rows, r)
 	}
 	slices.SortFunc(rows, func(a, b *numbered) int { return a.number - b.number })
-	of := map[*Line]int{}
+	of, first := map[*Line]int{}, map[*Line]int{}
 	for i, r := range rows {
-		r.nth = of[r.line]
+		if r.nth = of[r.line]; r.nth == 0 {
+			first[r.line] = r.number
+		}
+		r.first = first[r.line]
 		of[r.line]++
 		switch {
 		case n.unsure:
 		case i == 0 && r.number != 1 && n.after > 0 && r.number != n.after+1:
-			n.fail(r.line.at(), "rows-missing", "the section begins with %s %d; 1 was expected, or %d to go on from the section before", n.word, r.number, n.after+1)
+			n.fail(r.line.at(), "rows-missing", "the section begins with %s %d; 1 was expected, or %d to go on from the section before", n.word, r.number, n.after+1).
+				Suggest("number its rows from 1")
 		case i == 0 && r.number != 1 && n.after == 0:
-			n.fail(r.line.at(), "rows-missing", "the first %s is number %d; 1 was expected", n.word, r.number)
+			n.fail(r.line.at(), "rows-missing", "the first %s is number %d; 1 was expected", n.word, r.number).Suggest("write the rows before it, or number from 1")
 		case i > 0 && r.number == rows[i-1].number+2:
-			n.fail(r.line.at(), "rows-missing", "%s %d is missing: %d follows %d", n.word, r.number-1, r.number, rows[i-1].number)
+			n.fail(r.line.at(), "rows-missing", "%s %d is missing: %d follows %d", n.word, r.number-1, r.number, rows[i-1].number).Suggest("write it, or mend the numbers")
 		case i > 0 && r.number > rows[i-1].number+2:
-			n.fail(r.line.at(), "rows-missing", "%ss %d to %d are missing", n.word, rows[i-1].number+1, r.number-1)
+			n.fail(r.line.at(), "rows-missing", "%ss %d to %d are missing: %d follows %d", n.word, rows[i-1].number+1, r.number-1, r.number, rows[i-1].number).
+				Suggest("write them, or mend the numbers")
 		}
 	}
 	for _, r := range rows {

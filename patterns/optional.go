@@ -1,11 +1,5 @@
 package patterns
 
-import (
-	"slices"
-
-	"clew/patterns/instruction"
-)
-
 // An Optional is a group of rows that a knitter may leave out, Step at a time,
 // from the end of the group. Rows of a panel are left out of every section
 // that works it, and with them what the other panels would have worked there.
@@ -60,41 +54,48 @@ func (o Optional) count() int {
 // leftOut gives the numbers of the section's rows that are left out.
 func (s *sectionRows) leftOut() map[int]bool {
 	out := map[int]bool{}
-	for _, leave := range s.leave {
-		var own []int
-		for _, row := range s.rows {
-			if row.line.Optional.At(s.size) > 0 && leave.Owner == s.section.Name && row.number-row.nth == leave.From {
-				own = append(own, row.number)
-			}
+	if len(s.leave) == 0 {
+		return out
+	}
+	leave := map[string]map[int]int{} // how many rows, by owner and first row
+	for _, l := range s.leave {
+		if leave[l.Owner] == nil {
+			leave[l.Owner] = map[int]int{}
 		}
-		for _, number := range own[max(0, len(own)-leave.Rows):] {
-			out[number] = true
+		leave[l.Owner][l.From] = l.Rows
+	}
+	for i := range lastRows(s.rows, leave[s.section.Name], s.size) {
+		out[s.rows[i].number] = true
+	}
+	for _, p := range s.section.panels {
+		if strip := s.strips[p.Panel]; strip != nil && leave[p.Panel] != nil {
+			s.leftOutOfPanel(strip, lastRows(strip.rows, leave[p.Panel], s.size), out)
 		}
-		s.leftOutOfPanel(leave, out)
+	}
+	return out
+}
+
+// lastRows gives the indexes of the rows that are left out: so many from the
+// end of each group that begins with a given row.
+func lastRows(rows []*numbered, leave map[int]int, size int) map[int]bool {
+	out := map[int]bool{}
+	for i, row := range rows {
+		if row.line.Optional.At(size) > 0 && row.of-row.nth <= leave[row.first] {
+			out[i] = true
+		}
 	}
 	return out
 }
 
 // leftOutOfPanel adds the rows of the section in which a panel would work the
 // rows that are left out of it.
-func (s *sectionRows) leftOutOfPanel(leave LeftOut, out map[int]bool) {
-	strip := s.strips[leave.Owner]
-	if strip == nil || !slices.ContainsFunc(panelsIn(s.section.Across), func(p *instruction.Strip) bool { return p.Panel == leave.Owner }) {
-		return
-	}
-	var group []int
-	for i, row := range strip.rows {
-		if row.line.Optional.At(s.size) > 0 && row.number-row.nth == leave.From {
-			group = append(group, i)
-		}
-	}
-	group = group[max(0, len(group)-leave.Rows):]
+func (s *sectionRows) leftOutOfPanel(strip *strip, left map[int]bool, out map[int]bool) {
 	nth := 0
 	for _, row := range s.rows {
 		if !s.worksPanels(row) {
 			continue
 		}
-		if slices.Contains(group, s.rowOf(strip, nth)) {
+		if left[s.rowOf(strip, nth)] {
 			out[row.number] = true
 		}
 		nth++

@@ -15,92 +15,111 @@ func (l *layout) checkOptionals() []problem.Problem {
 	groups := l.p.Optionals(l.size)
 	for _, o := range groups {
 		if o.count()%o.Step != 0 {
-			found = append(found, *problem.Errorf(o.line.at(), "optional", "%d rows can't be left out %d at a time", o.count(), o.Step))
+			found = append(found, *problem.Errorf(o.line.at(), "optional", "%s can't be left out %d at a time", rowsOf(o.count()), o.Step).
+				Suggest("make it a number that divides %d", o.count()))
 			continue
 		}
 		steps = append(steps, LeftOut{o.Owner, o.From, o.Step})
 		whole = append(whole, LeftOut{o.Owner, o.From, o.count()})
-		found = append(found, l.optionalWarnings(o)...)
 	}
-	if HasErrors(found) || len(steps) == 0 {
+	if len(found) > 0 || len(steps) == 0 {
 		return found
 	}
 	for _, leave := range [][]LeftOut{steps, whole} {
-		if out := l.p.layOut(l.size, leave); out.failed >= 0 {
-			at, told := groups[0].line.at(), out.problems[0]
+		if out := l.p.layOut(layout{size: l.size, leave: leave}); len(out.problems) > 0 {
+			told := out.problems[0]
 			line := problem.Locate([]byte(l.p.src), told.Start).Line
-			return append(found, *problem.Errorf(at, "optional", "with optional rows left out, line %d can't be worked: %s", line, told.Message))
+			return append(found, *problem.Errorf(groups[0].line.at(), "optional", "with optional rows left out, line %d can't be worked: %s", line, told.Message).
+				Suggest("take the mark off rows that change what the next ones are worked on"))
 		}
 	}
 	return found
 }
 
-// optionalWarnings tells where leaving rows out would put something out of step.
-func (l *layout) optionalWarnings(o Optional) []problem.Problem {
-	var found []problem.Problem
-	for _, s := range l.p.Sections {
-		panels := panelsIn(s.Across)
-		mine := !o.Panel && s.Name == o.Owner
-		if o.Panel {
-			mine = slices.ContainsFunc(panels, func(n *instruction.Strip) bool { return n.Panel == o.Owner })
-		}
-		if !mine {
+// optionalDoubts tells where leaving rows out would put something out of step.
+// nths has for each line of the section which rows of the panels its rows work.
+func (s *sectionRows) optionalDoubts(nths map[*Line][]int) {
+	for _, line := range s.section.Lines {
+		step := line.Optional.At(s.size)
+		if step == 0 {
 			continue
 		}
-		if !s.Rounds && o.Step%2 == 1 {
-			found = append(found, *warning(o.line.at(), "optional-side", "leaving out %s of rows puts the next right-side row on the wrong side", oddNumber(o.Step)).
-				Suggest("let them be left out in twos"))
+		s.oddStep(line, step)
+		s.outOfStep(line, step, func(other *strip) bool { return other.straight(s.layout, nths[line]) })
+	}
+	for _, p := range s.section.panels {
+		own := s.strips[p.Panel]
+		if own == nil {
+			continue
 		}
-		for _, n := range panels {
-			strip := l.strips[n.Panel]
-			if strip == nil || (o.Panel && n.Panel == o.Owner) || o.Step%strip.period(l.size) == 0 || (!o.Panel && strip.straight(o, l.size)) {
-				continue
+		for _, line := range own.panel.Lines {
+			if step := line.Optional.At(s.size); step > 0 {
+				s.oddStep(line, step)
+				s.outOfStep(line, step, func(other *strip) bool { return other == own })
 			}
-			found = append(found, *warning(o.line.at(), "optional-step", "leaving out %d rows at a time puts the panel %s out of step, which repeats every %d rows", o.Step, n.Panel, strip.period(l.size)).
-				Suggest("let them be left out in a multiple of %d", strip.period(l.size)))
 		}
 	}
-	return found
 }
 
-func oddNumber(n int) string {
-	if n == 1 {
-		return "a single one"
+func (s *sectionRows) oddStep(line *Line, step int) {
+	if s.section.Rounds || step%2 == 0 {
+		return
 	}
-	return "an odd number"
+	rows := "an odd number of rows"
+	if step == 1 {
+		rows = "a single row"
+	}
+	s.doubts.found = append(s.doubts.found, *warning(line.at(), "optional-side", "leaving out %s puts the next right-side row on the wrong side", rows).
+		Suggest("let them be left out in twos"))
+}
+
+// outOfStep tells of the first panel that would no longer go on where it was;
+// spared says which ones would.
+func (s *sectionRows) outOfStep(line *Line, step int, spared func(*strip) bool) {
+	for _, p := range s.section.panels {
+		other := s.strips[p.Panel]
+		if other == nil || step%other.period(s.size) == 0 || spared(other) {
+			continue
+		}
+		s.doubts.found = append(s.doubts.found, *warning(line.at(), "optional-step", "leaving out %s at a time puts the panel %s out of step, which repeats every %d rows", rowsOf(step), p.Panel, other.period(s.size)).
+			Suggest("let them be left out in a multiple of %d", other.period(s.size)))
+		return
+	}
+}
+
+// texts gives a panel's rows as canonical text, so that they can be compared.
+func (s *strip) texts(size int) []string {
+	if s.printed == nil {
+		for _, body := range s.bodies {
+			s.printed = append(s.printed, instruction.Print(body, size))
+		}
+	}
+	return s.printed
 }
 
 // period is after how many rows a panel says the same again.
 func (s *strip) period(size int) int {
-	n := len(s.bodies)
-	for period := 1; period < n; period++ {
-		if n%period == 0 && s.recursAfter(period, size) {
-			return period
+	if s.repeats > 0 {
+		return s.repeats
+	}
+	texts := s.texts(size)
+	s.repeats = max(len(texts), 1)
+	for period := 1; period <= len(texts)/2; period++ {
+		if len(texts)%period == 0 && slices.Equal(texts[period:], texts[:len(texts)-period]) {
+			s.repeats = period
+			break
 		}
 	}
-	return max(n, 1)
+	return s.repeats
 }
 
-func (s *strip) recursAfter(period, size int) bool {
-	for i := period; i < len(s.bodies); i++ {
-		if instruction.Print(s.bodies[i], size) != instruction.Print(s.bodies[i-period], size) {
-			return false
-		}
-	}
-	return true
-}
-
-// straight says that a panel works the same in all rows of a section's group,
-// so that some of them can be missed.
-func (s *strip) straight(o Optional, size int) bool {
-	if len(s.bodies) == 0 {
+// straight says that a panel works the same in all of some rows, so that any
+// of them can be missed.
+func (s *strip) straight(l *layout, nths []int) bool {
+	texts := s.texts(l.size)
+	if len(texts) == 0 || len(nths) == 0 {
 		return true
 	}
-	first := instruction.Print(s.bodies[(o.From-1)%len(s.bodies)], size)
-	for row := o.From; row < o.To; row++ {
-		if instruction.Print(s.bodies[row%len(s.bodies)], size) != first {
-			return false
-		}
-	}
-	return true
+	first := texts[l.rowOf(s, nths[0])]
+	return !slices.ContainsFunc(nths, func(nth int) bool { return texts[l.rowOf(s, nth)] != first })
 }

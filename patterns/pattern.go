@@ -31,8 +31,9 @@ type Pattern struct {
 	Panels        []*Panel
 	Sections      []*Section
 
-	src   string
-	sound bool // read without an error, so that every row can be worked
+	src     string
+	sound   bool // read without an error, so that every row can be worked
+	stopped bool // past a limit, so that nothing was made of it
 }
 
 // SizeCount is how many sizes there are, at least 1.
@@ -72,7 +73,8 @@ type Section struct {
 	Lines  []*Line
 
 	acrossAt problem.Span
-	unsure   bool // a line of it could not be read at all
+	panels   []*instruction.Strip // those of Across, each once
+	unsure   bool                 // a line of it could not be read at all
 }
 
 // A Line is one row line: the rows it stands for and what they say.
@@ -81,7 +83,7 @@ type Line struct {
 	*instruction.Instruction
 	Tips []string
 
-	broken bool // its head could not be read
+	unsure bool // its head could not be read whole, so that it may stand for other rows
 }
 
 // at is where the line stands: its head.

@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-
-	"clew/patterns/problem"
 )
 
 // A Choice is what one knitter chose: a size and the rows she leaves out.
@@ -45,8 +43,8 @@ func (p *Pattern) LayOut(c Choice) (*Plan, error) {
 	if err := p.mayLeaveOut(size, c.LeftOut); err != nil {
 		return nil, err
 	}
-	l := p.layOut(size, c.LeftOut)
-	if l.failed >= 0 {
+	l := p.layOut(layout{size: size, leave: c.LeftOut, keep: true})
+	if len(l.problems) > 0 {
 		return nil, fmt.Errorf("with these rows left out, %s", l.problems[0].Message)
 	}
 	plan := &Plan{Pattern: p, Size: size, Rows: l.rows, index: make(map[rowID]int, len(l.rows))}
@@ -59,12 +57,12 @@ func (p *Pattern) LayOut(c Choice) (*Plan, error) {
 // Workable gives the rows of a size in order, up to the first that can't be
 // worked, even of a pattern that has errors.
 func (p *Pattern) Workable(size int) []*Row {
-	if len(p.CastOn.Values) == 0 || len(p.Sections) == 0 {
+	if p.stopped || size < 0 || size >= p.SizeCount() {
 		return nil
 	}
-	l := p.layOut(size, nil)
+	l := p.layOut(layout{size: size, keep: true})
 	if l.failed >= 0 {
-		return l.rows[:l.failed]
+		return l.rows[:min(l.failed, len(l.rows))]
 	}
 	return l.rows
 }
@@ -135,95 +133,4 @@ func (p *Plan) Stitches() int64 {
 	}
 	last := p.Rows[len(p.Rows)-1]
 	return last.Worked + int64(last.Before.Ahead())
-}
-
-// prove lays the pattern out in every size, and gives what is wrong with it:
-// once where sizes agree, by size where they differ.
-func (p *Pattern) prove() []problem.Problem {
-	found, doubts := newMerged(p.Sizes), newMerged(p.Sizes)
-	for size := range p.SizeCount() {
-		l := p.layOut(size, nil)
-		found.add(size, l.problems)
-		if len(l.problems) == 0 {
-			doubts.add(size, l.warnings())
-			doubts.add(size, l.checkOptionals())
-		}
-	}
-	if problems := found.problems(); len(problems) > 0 {
-		return problems // what is doubtful is told when the rest is right
-	}
-	return doubts.problems()
-}
-
-// A merged list of problems knows in which sizes each was found.
-type merged struct {
-	sizes []string
-	order []*mergedProblem
-	at    map[mergedAt]*mergedProblem
-}
-
-type mergedAt struct {
-	problem.Span
-	code string
-}
-
-type mergedProblem struct {
-	problem.Problem
-	messages []string   // different ones, in the order of the sizes
-	sizes    [][]string // of each message
-}
-
-func newMerged(sizes []string) *merged {
-	return &merged{sizes: sizes, at: map[mergedAt]*mergedProblem{}}
-}
-
-// add enters the problems of one size; of several in one place the first.
-func (m *merged) add(size int, problems []problem.Problem) {
-	name := ""
-	if size < len(m.sizes) {
-		name = m.sizes[size]
-	}
-	told := map[mergedAt]bool{}
-	for _, p := range problems {
-		key := mergedAt{p.Span, p.Code}
-		if told[key] {
-			continue
-		}
-		told[key] = true
-		entry := m.at[key]
-		if entry == nil {
-			entry = &mergedProblem{Problem: p}
-			m.at[key] = entry
-			m.order = append(m.order, entry)
-		}
-		i := slices.Index(entry.messages, p.Message)
-		if i < 0 {
-			i = len(entry.messages)
-			entry.messages, entry.sizes = append(entry.messages, p.Message), append(entry.sizes, nil)
-		}
-		if !slices.Contains(entry.sizes[i], name) {
-			entry.sizes[i] = append(entry.sizes[i], name)
-		}
-	}
-}
-
-func (m *merged) problems() []problem.Problem {
-	var out []problem.Problem
-	for _, e := range m.order {
-		p := e.Problem
-		switch {
-		case len(m.sizes) < 2:
-		case len(e.messages) == 1 && len(e.sizes[0]) == len(m.sizes):
-		case len(e.messages) == 1:
-			p.Sizes = e.sizes[0]
-		default:
-			parts := make([]string, len(e.messages))
-			for i, message := range e.messages {
-				parts[i] = strings.Join(e.sizes[i], ", ") + ": " + message
-			}
-			p.Message = strings.Join(parts, "; ")
-		}
-		out = append(out, p)
-	}
-	return out
 }

@@ -14,11 +14,11 @@ import (
 // though what could be read of it is still given. It never fails otherwise.
 func Read(src []byte) (*Pattern, []problem.Problem) {
 	r := &reading{src: string(src), pattern: &Pattern{Abbreviations: &instruction.Abbreviations{}, src: string(src)}}
-	if r.readable() {
+	if r.pattern.stopped = !r.readable(); !r.pattern.stopped {
 		r.read()
-		if r.ready() {
-			r.problems = append(r.problems, r.pattern.prove()...)
-		}
+	}
+	if !r.pattern.stopped {
+		r.problems = append(r.problems, r.pattern.prove(HasErrors(r.problems))...)
 	}
 	slices.SortStableFunc(r.problems, func(a, b problem.Problem) int { return a.Start - b.Start })
 	r.problems = unique(r.problems)
@@ -35,11 +35,11 @@ func HasErrors(problems []problem.Problem) bool {
 func unique(problems []problem.Problem) []problem.Problem {
 	type place struct {
 		problem.Span
-		code string
+		code, message string
 	}
 	seen := map[place]bool{}
 	return slices.DeleteFunc(problems, func(p problem.Problem) bool {
-		at := place{p.Span, p.Code}
+		at := place{p.Span, p.Code, p.Message}
 		again := seen[at]
 		seen[at] = true
 		return again
@@ -54,10 +54,12 @@ type reading struct {
 	problems []problem.Problem
 	panel    *Panel
 	section  *Section
-	seen     map[string]problem.Span // header keys that stand once
 	rows     []rowText
 	across   []acrossText
 	defs     []textLine
+	failed   map[string]bool // abbreviations of the pattern's own that can't be read, by their names
+
+	seen, sectionSeen map[string]problem.Span // keys that stand once, of the header and of the open section
 }
 
 // A rowText is a row line whose text is still to be parsed: that waits until
@@ -111,19 +113,31 @@ func invalid(s string) int {
 func (r *reading) read() {
 	lines, problems := split(r.src)
 	r.problems = append(r.problems, problems...)
-	r.seen = map[string]problem.Span{}
-	for _, l := range lines { // numbers by size can stand above the line that names the sizes
-		if l.key == "sizes" {
-			r.sizes(l)
-			break
-		}
-	}
+	r.seen, r.failed = map[string]problem.Span{}, map[string]bool{}
+	r.sizes(lines)
+	r.pattern.Rounds = guessRounds(lines)
 	for _, l := range lines {
 		r.line(l)
 	}
 	r.needed()
 	r.define()
 	r.parseRows()
+}
+
+// guessRounds tells from the words of the row lines how a pattern is worked
+// that does not say it as it should.
+func guessRounds(lines []textLine) bool {
+	rounds, rows := 0, 0
+	for _, l := range lines {
+		switch name := strings.ToLower(l.name); {
+		case l.key != "row":
+		case strings.HasPrefix(name, "rou"), strings.HasPrefix(name, "rnd"):
+			rounds++
+		default:
+			rows++
+		}
+	}
+	return rounds > rows
 }
 
 // line gives a line to what it belongs to.
@@ -171,11 +185,13 @@ func (r *reading) openPanel(l textLine) {
 	}
 	r.pattern.Panels = append(r.pattern.Panels, r.panel)
 	if len(r.pattern.Panels) == MaxPanels+1 {
-		r.fail(l.keyAt, "too-many-panels", "a pattern has at most %d panels", MaxPanels)
+		r.fail(l.keyAt, "too-many-panels", "a pattern has at most %d panels, and this is one more", MaxPanels).Suggest("write the rows of some panels out where they are worked")
+		r.pattern.stopped = true
 	}
 }
 
 func (r *reading) openSection(l textLine) {
+	r.sectionSeen = map[string]problem.Span{}
 	r.panel, r.section = nil, &Section{Span: l.keyAt.To(l.valueAt), Name: l.value(r.src), Rounds: r.pattern.Rounds}
 	switch {
 	case r.section.Name == "":
@@ -206,17 +222,29 @@ func (r *reading) row(l textLine) {
 		r.section = &Section{Span: l.keyAt, Name: r.pattern.Title, Rounds: r.pattern.Rounds}
 		r.pattern.Sections = append(r.pattern.Sections, r.section)
 	}
-	head, problems := instruction.ParseHead(r.src, l.keyAt, r.pattern.SizeCount())
-	r.problems = append(r.problems, problems...)
-	line := &Line{Head: head, Instruction: &instruction.Instruction{Span: l.valueAt}}
-	if line.broken = len(problems) > 0; !line.broken {
-		r.rows = append(r.rows, rowText{line, l.valueAt})
+	line := &Line{Instruction: &instruction.Instruction{Span: l.valueAt}}
+	line.Head = instruction.Head{Span: l.keyAt}
+	if line.unsure = l.broken; !l.broken {
+		head, problems := instruction.ParseHead(r.src, l.keyAt, r.pattern.SizeCount())
+		r.problems = append(r.problems, problems...)
+		line.unsure = len(problems) > 0
+		if !misnumbered(problems) {
+			line.Head = head
+		}
 	}
+	r.rows = append(r.rows, rowText{line, l.valueAt})
 	if r.panel != nil {
 		r.panel.Lines = append(r.panel.Lines, line)
 	} else {
 		r.section.Lines = append(r.section.Lines, line)
 	}
+}
+
+// misnumbered says that the numbers of a row's head can't be relied on.
+func misnumbered(problems []problem.Problem) bool {
+	return slices.ContainsFunc(problems, func(p problem.Problem) bool {
+		return p.Code == "size-list" || p.Code == "row-number" || p.Code == "number-large"
+	})
 }
 
 func (r *reading) tip(l textLine) {
@@ -236,28 +264,70 @@ func (r *reading) tip(l textLine) {
 
 // define reads the pattern's own abbreviations, which may use those above them.
 func (r *reading) define() {
-	for _, l := range r.defs {
-		text := r.src[l.valueAt.Start:l.valueAt.End]
-		equals := strings.IndexByte(text, '=')
-		if equals < 0 {
-			r.fail(l.valueAt, "abbreviation", "an abbreviation and its meaning are joined by =").Suggest("write: Abbreviation: T5R = sl 3 to cn, hold in back, k2, p3 from cn")
-			continue
+	for i, l := range r.defs {
+		if i == MaxAbbreviations {
+			r.fail(l.keyAt, "too-many-abbreviations", "a pattern has at most %d abbreviations of its own, and this is one more", MaxAbbreviations).
+				Suggest("write some of them out where they are worked")
+			r.pattern.stopped = true
+			return
 		}
-		name := strings.TrimSpace(text[:equals])
-		nameAt := problem.Span{Start: l.valueAt.Start, End: l.valueAt.Start + len(name)}
-		bodyAt := problem.Span{Start: l.valueAt.Start + equals + 1, End: l.valueAt.End}
-		in, problems := instruction.Parse(r.src, bodyAt, r.options())
-		r.problems = append(r.problems, problems...)
-		switch {
-		case name == "":
-			r.fail(l.valueAt, "abbreviation", "the abbreviation was expected before the =")
-		case !r.pattern.Abbreviations.Define(&instruction.Definition{Name: name, Body: in.Body, Span: bodyAt}):
-			r.fail(nameAt, "twice", "%q is defined already", name)
+		r.definition(l)
+	}
+}
+
+func (r *reading) definition(l textLine) {
+	text := r.src[l.valueAt.Start:l.valueAt.End]
+	equals := strings.IndexByte(text, '=')
+	if equals < 0 {
+		r.fail(l.valueAt, "abbreviation", "an abbreviation and its meaning are joined by =, and there is none").Suggest("write: Abbreviation: T5R = sl 3 to cn, hold in back, k2, p3 from cn")
+		name, _, _ := strings.Cut(text, " ")
+		r.defineFailed(name, l.valueAt)
+		return
+	}
+	name := strings.TrimSpace(text[:equals])
+	nameAt := problem.Span{Start: l.valueAt.Start, End: l.valueAt.Start + len(name)}
+	bodyAt := problem.Span{Start: l.valueAt.Start + equals + 1, End: l.valueAt.End}
+	in, problems := instruction.Parse(r.src, bodyAt, r.options())
+	r.problems = append(r.problems, problems...)
+	switch {
+	case name == "":
+		r.fail(l.valueAt, "abbreviation", "the abbreviation was expected before the =").Suggest("write: Abbreviation: T5R = sl 3 to cn, hold in back, k2, p3 from cn")
+	case r.pattern.Abbreviations.Find(name) != nil:
+		r.fail(nameAt, "twice", "%s is defined already", problem.Quote(name)).Suggest("keep one of the two, or give this one another name")
+	case len(problems) > 0:
+		r.defineFailed(name, bodyAt)
+	case !r.pattern.Abbreviations.Define(&instruction.Definition{Name: name, Body: in.Body, Span: bodyAt}):
+		r.fail(nameAt, "abbreviation", "%s is too long or holds nothing that could stand in a row", problem.Quote(name)).
+			Suggest("give it a name of at most %d letters and digits", instruction.MaxName)
+	}
+}
+
+// defineFailed takes an abbreviation whose meaning can't be read, so that it
+// is told once and not wherever it is used.
+func (r *reading) defineFailed(name string, at problem.Span) {
+	if r.pattern.Abbreviations.Define(&instruction.Definition{Name: name, Span: at}) {
+		r.failed[name] = true
+	}
+}
+
+// usesFailed says that nodes use an abbreviation that can't be read.
+func (r *reading) usesFailed(nodes []instruction.Node) bool {
+	if len(r.failed) == 0 {
+		return false
+	}
+	return slices.ContainsFunc(nodes, func(n instruction.Node) bool {
+		switch n := n.(type) {
+		case *instruction.Macro:
+			return r.failed[n.Name] || r.usesFailed(n.Body)
+		case *instruction.Repeat:
+			return r.usesFailed(n.Body)
+		case *instruction.Into:
+			return r.usesFailed(n.Body)
+		case *instruction.Cross:
+			return slices.ContainsFunc(n.Parts, func(p instruction.Part) bool { return r.usesFailed(p.Body) })
 		}
-	}
-	if len(r.defs) > MaxAbbreviations {
-		r.fail(r.defs[MaxAbbreviations].keyAt, "too-many-abbreviations", "a pattern has at most %d abbreviations of its own", MaxAbbreviations)
-	}
+		return false
+	})
 }
 
 func (r *reading) options() instruction.Options {
@@ -265,33 +335,29 @@ func (r *reading) options() instruction.Options {
 }
 
 func (r *reading) parseRows() {
+	if r.pattern.stopped {
+		return
+	}
 	for _, t := range r.rows {
 		in, problems := instruction.Parse(r.src, t.value, r.options())
 		t.line.Instruction = in
-		if len(problems) > 0 {
+		if len(problems) > 0 || r.usesFailed(in.Body) {
 			t.line.Body = nil
 		}
 		r.problems = append(r.problems, problems...)
 	}
 	opts := r.options()
 	for _, p := range r.pattern.Panels {
-		opts.Panels = append(opts.Panels, p.Name)
+		if p.Name != "" {
+			opts.Panels = append(opts.Panels, p.Name)
+		}
 	}
 	for _, a := range r.across {
 		nodes, problems := instruction.ParseAcross(r.src, a.value, opts)
-		a.section.Across = nodes
+		if a.section.Across = nodes; len(problems) > 0 {
+			a.section.Across = nil
+		}
+		a.section.panels = panelsIn(a.section.Across)
 		r.problems = append(r.problems, problems...)
 	}
-}
-
-// ready says that enough of the pattern could be read to lay it out. Without
-// that, every row would be told of as wrong.
-func (r *reading) ready() bool {
-	for _, p := range r.problems {
-		switch p.Code {
-		case "too-many-panels", "too-many-abbreviations", "too-many-sizes", "sizes", "missing-key", "worked":
-			return false
-		}
-	}
-	return len(r.pattern.CastOn.Values) == 1 || len(r.pattern.CastOn.Values) == r.pattern.SizeCount()
 }

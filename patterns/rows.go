@@ -2,6 +2,7 @@ package patterns
 
 import (
 	"fmt"
+	"regexp"
 
 	"clew/patterns/fabric"
 	"clew/patterns/instruction"
@@ -14,25 +15,35 @@ type sectionRows struct {
 	section   *Section
 	rows      []*numbered
 	refer     referring
-	panelRows int // rows that worked the panels so far, those left out included
+	panelRows int             // rows that worked the panels so far, those left out included
+	sideTold  map[string]bool // panels that were told to fall on the wrong side; "" for the rows themselves
 }
 
 func (s *sectionRows) work() {
+	s.sideTold = map[string]bool{}
 	out := s.leftOut()
 	first := true
+	nths := map[*Line][]int{}
 	for i, row := range s.rows {
+		if i > 0 && row.number > s.rows[i-1].number+1 {
+			s.follow.pass(row.number-s.rows[i-1].number-1, s.section.Rounds, noCount, true)
+		}
 		nth := s.panelRows
 		if s.worksPanels(row) {
 			s.panelRows++
+			nths[row.line] = append(nths[row.line], nth)
 		}
 		if out[row.number] {
 			continue
 		}
-		s.row(i, row, nth, first)
-		first = false
-		if len(s.layout.rows) > MaxRows {
+		if s.count++; s.count > MaxRows {
 			return
 		}
+		s.row(i, row, nth, first)
+		first = false
+	}
+	if s.doubts != nil && s.failed < 0 {
+		s.optionalDoubts(nths)
 	}
 }
 
@@ -49,52 +60,47 @@ func (s *sectionRows) worksPanels(row *numbered) bool {
 
 // row works one row and adds it to the plan.
 func (s *sectionRows) row(i int, row *numbered, nth int, first bool) {
-	l := s.layout
-	before := l.fabric
-	s.checkSide(row, before)
+	l, rounds := s.layout, s.section.Rounds
+	s.checkSide(i)
+	before := l.follow.fabric
 	body, wrong := s.written(row, nth, before.Side())
 	if wrong != nil {
 		l.problems = append(l.problems, *wrong)
 	}
-	r := &Row{Section: s.section, Number: row.number, Line: row.line, Rounds: s.section.Rounds, Side: before.Side(), First: first,
-		Written: body, Before: before, After: before, Worked: l.worked}
+	o := outcome{before: before}
+	o.After = before
 	if body == nil { // told already, here or where the line was parsed
+		l.follow.pass(1, rounds, l.stated(row), placesMarkers(l.p.src, row.line))
+	} else {
+		o = l.follow.work(body, fabric.Row{Rounds: rounds, Size: l.size}, l.stated(row))
+	}
+	if o.wrong != nil {
+		l.problems = append(l.problems, *s.told(row, o.wrong))
+	}
+	if o.differs {
+		l.differs(row, o.After.Count())
+	}
+	if !o.worked && l.failed < 0 {
+		l.failed = l.count - 1
+	}
+	r := &Row{Section: s.section, Number: row.number, Line: row.line, Rounds: rounds, Side: o.before.Side(), First: first,
+		Written: body, Body: o.Done, Before: o.before, After: o.After, Crossings: o.Crossings, Worked: l.worked}
+	l.worked += int64(o.before.Ahead())
+	if l.keep {
 		l.rows = append(l.rows, r)
-		l.noteFailed()
-		if !s.section.Rounds {
-			l.fabric = turned(before)
-		}
-		return
 	}
-	did := before.Work(body, fabric.Row{Rounds: s.section.Rounds, Size: l.size})
-	r.Body, r.After, r.Crossings = did.Done, did.After, did.Crossings
-	l.worked += int64(before.Ahead())
-	l.rows = append(l.rows, r)
-	sound := did.Problem == nil
-	if !sound {
-		l.noteFailed()
-		if !s.worksPanels(row) || l.soundAcross(s.section) {
-			l.problems = append(l.problems, *s.told(row, did.Problem))
-		}
-	} else if !l.checkStated(row, did.After.Count()) {
-		sound = false
-	}
-	l.fabric = did.After
-	if !sound {
-		l.fabric = s.recovered(i, row, before, did.After)
+	if l.doubts != nil && l.failed < 0 {
+		l.doubts.row(r)
 	}
 }
 
-// turned gives the fabric as it is when a row that could not be read has been
-// passed over.
-func turned(f fabric.Fabric) fabric.Fabric {
-	return f.Begin(false, f.Side().Other())
-}
+// markerWords are the words of a row that later rows may rely on.
+var markerWords = regexp.MustCompile(`(?i)\b(pm|markers?|m|hold|held|holder)\b`)
 
-func (l *layout) noteFailed() {
-	if l.failed < 0 {
-		l.failed = len(l.rows) - 1
-	}
+// placesMarkers says that a row that could not be read may have placed markers
+// or put stitches on hold.
+func placesMarkers(src string, line *Line) bool {
+	return markerWords.MatchString(src[line.Instruction.Start:line.Instruction.End])
 }
 
 // written gives what a row works: its text, or the panels side by side.
@@ -114,25 +120,29 @@ func (s *sectionRows) written(row *numbered, nth int, side instruction.Side) ([]
 		return nil, problem.Errorf(panels.Span, "no-across", "the section %s has no Across line that says which panels", s.section.Name).
 			Suggest("write above the rows: Across: [Seed edge, k1] 8 times")
 	}
-	if s.soundAcross(s.section) {
-		if wrong := s.panelSides(row, nth, side); wrong != nil {
-			return nil, wrong
-		}
+	if !s.soundAcross(s.section) {
+		return nil, nil
 	}
-	return s.across(s.section.Across, side, nth), nil
+	return s.across(s.section.Across, side, nth), s.panelSides(row, nth, side)
 }
 
 // panelSides checks that each panel's row falls on the side it is written for.
+// It tells of each panel once in a section.
 func (s *sectionRows) panelSides(row *numbered, nth int, side instruction.Side) *problem.Problem {
 	if s.section.Rounds || len(s.leave) > 0 {
 		return nil
 	}
-	for _, p := range panelsIn(s.section.Across) {
+	for _, p := range s.section.panels {
 		strip := s.strips[p.Panel]
+		if len(strip.rows) == 0 || s.sideTold[p.Panel] {
+			continue
+		}
 		i := s.rowOf(strip, nth)
 		if want := strip.sides[i]; want != instruction.SideUnsaid && want != side {
+			s.sideTold[p.Panel] = true
 			return problem.Errorf(row.line.at(), "panel-side", "row %d of the panel %s is written for the %s, and falls on the %s in row %d",
-				strip.rows[i].number, p.Panel, sideWords[want], sideWords[side], row.number)
+				strip.rows[i].number, p.Panel, sideWords[want], sideWords[side], row.number).
+				Suggest("begin the panels on the side that their row 1 is written for")
 		}
 	}
 	return nil
@@ -140,13 +150,29 @@ func (s *sectionRows) panelSides(row *numbered, nth int, side instruction.Side) 
 
 var sideWords = map[instruction.Side]string{instruction.RS: "right side", instruction.WS: "wrong side"}
 
-// checkSide compares the side that a line gives with the one that faces.
-func (s *sectionRows) checkSide(row *numbered, f fabric.Fabric) {
-	if len(s.leave) > 0 || row.line.Side == instruction.SideUnsaid || !row.startsRange() || row.line.Side == f.Side() {
+// checkSide compares the side that a line gives with the one that faces. Where
+// the rows after it agree with it, a row is missing, and the work is turned.
+func (s *sectionRows) checkSide(i int) {
+	row, facing := s.rows[i], s.follow.fabric.Side()
+	if len(s.leave) > 0 || s.sideTold[""] || row.line.Side == instruction.SideUnsaid || !row.startsRange() || row.line.Side == facing {
 		return
 	}
-	s.fail(row.line.at(), "side", "%s %d is marked %s, and the %s faces here", s.word(s.section.Rounds), row.number, row.line.Side, sideWords[f.Side()]).
-		Suggest("check which row is missing, or mark it %s", f.Side())
+	told := s.fail(row.line.at(), "side", "%s %d is marked %s, and the %s faces here", wordOf(s.section.Rounds), row.number, row.line.Side, sideWords[facing])
+	if s.section.Rounds {
+		told.Suggest("take the mark out: in rounds every round is a right-side one")
+		s.sideTold[""] = true
+		return
+	}
+	told.Suggest("check which row is missing, or mark it %s", facing)
+	for n, next := range s.rows[i+1:] {
+		if next.line.Side != instruction.SideUnsaid && next.startsRange() && next.line != row.line {
+			if (next.line.Side == row.line.Side) == (n%2 == 0) { // it contradicts this row's mark
+				return
+			}
+			break
+		}
+	}
+	s.follow.fabric = s.follow.fabric.Begin(false, row.line.Side)
 }
 
 // told words a problem for the line it belongs to. Where a line stands for
@@ -155,35 +181,10 @@ func (s *sectionRows) told(row *numbered, p *problem.Problem) *problem.Problem {
 	told := *p
 	own := within(p.Span, row.line.Instruction.Span)
 	if row.of > 1 || !own {
-		told.Message = fmt.Sprintf("in %s %d, %s", s.word(s.section.Rounds), row.number, p.Message)
+		told.Message = fmt.Sprintf("in %s %d, %s", wordOf(s.section.Rounds), row.number, p.Message)
 	}
 	if !own {
 		told.Span = row.line.Instruction.Span
 	}
 	return &told
-}
-
-// recovered guesses how many stitches the writer meant to have after a row
-// that went wrong, so that one mistake is told once: the first of several
-// counts on which the next row can be worked.
-func (s *sectionRows) recovered(i int, row *numbered, before, after fabric.Fabric) fabric.Fabric {
-	var counts []int
-	if stated := row.line.Stated; stated != nil && stated.At(s.size) > 0 {
-		counts = append(counts, stated.At(s.size))
-	}
-	counts = append(counts, after.Count(), before.Count())
-	if i+1 < len(s.rows) {
-		next := s.rows[i+1]
-		for _, count := range counts {
-			f := after.Resized(count)
-			body, wrong := s.written(next, s.panelRows, f.Side())
-			if wrong != nil || body == nil {
-				break
-			}
-			if f.Work(body, fabric.Row{Rounds: s.section.Rounds, Size: s.size}).Problem == nil {
-				return f
-			}
-		}
-	}
-	return after.Resized(counts[0])
 }

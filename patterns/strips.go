@@ -18,48 +18,70 @@ type strip struct {
 	widths []int
 	sides  []instruction.Side // of each row; unsaid where a row may fall on either side
 	sound  bool               // every row uses exactly the panel's stitches
+
+	printed []string // see texts
+	repeats int      // see period
 }
 
 // strip proves a panel by itself: its rows worked in turn on its own stitches.
+// A panel that has no stitches in this size has no rows in it either.
 func (l *layout) strip(p *Panel) *strip {
-	n := numbering{size: l.size, rounds: l.p.Rounds, word: l.word(l.p.Rounds), first: instruction.RS, src: l.p.src, unsure: p.unsure}
-	s := &strip{panel: p, rows: n.number(p.Lines)}
-	l.problems = append(l.problems, n.problems...)
-	s.sound = len(n.problems) == 0
+	s := &strip{panel: p}
 	width := p.Width.At(l.size)
-	s.setSides(l.p.Rounds)
-	f := fabric.CastOn(width)
-	if len(s.rows) > 0 {
-		f = f.Begin(l.p.Rounds, s.sides[0])
-	} else if len(p.Lines) == 0 {
+	if len(p.Lines) == 0 {
 		l.fail(p.Span, "panel-rows", "the panel %s has no rows", p.Name).Suggest("write below it: Row 1: k to end")
+		return s
 	}
-	refer := referring{size: l.size, rows: n.rows}
-	for _, row := range s.rows {
+	if len(p.Width.Values) == 0 || width == 0 {
+		s.sound = p.Width.Max() > 0
+		return s
+	}
+	n := numbering{size: l.size, rounds: l.p.Rounds, word: wordOf(l.p.Rounds), first: instruction.RS, src: l.p.src, unsure: p.unsure}
+	s.rows = n.number(p.Lines)
+	l.problems = append(l.problems, n.problems...)
+	s.sound = len(n.problems) == 0 && !n.unsure && len(s.rows) > 0
+	s.setSides(l.p.Rounds)
+	s.work(l, referring{size: l.size, rows: n.rows, unsure: n.unsure}, width)
+	return s
+}
+
+// work proves the rows of a panel.
+func (s *strip) work(l *layout, refer referring, width int) {
+	if len(s.rows) == 0 {
+		return
+	}
+	f := follower{fabric: fabric.CastOn(width).Begin(l.p.Rounds, s.sides[0])}
+	for i, row := range s.rows {
+		if i > 0 && row.number > s.rows[i-1].number+1 {
+			f.pass(row.number-s.rows[i-1].number-1, l.p.Rounds, noCount, true)
+		}
 		body, wrong := refer.written(row)
 		if wrong != nil {
 			l.problems = append(l.problems, *wrong)
 		}
 		s.bodies = append(s.bodies, body)
-		s.widths = append(s.widths, f.Count())
-		if s.sound = s.sound && body != nil; body == nil {
+		if body == nil {
+			s.sound = false
+			s.widths = append(s.widths, f.fabric.Count())
+			f.pass(1, l.p.Rounds, l.stated(row), placesMarkers(l.p.src, row.line))
 			continue
 		}
-		r := f.Work(body, fabric.Row{Rounds: l.p.Rounds, Size: l.size})
-		if r.Problem != nil {
-			s.sound = false
-			l.problems = append(l.problems, *s.inRow(row, r.Problem, l.word(l.p.Rounds)))
-			r.After = r.After.Resized(f.Count())
+		o := f.work(body, fabric.Row{Rounds: l.p.Rounds, Size: l.size}, l.stated(row))
+		s.widths = append(s.widths, o.before.Count())
+		s.sound = s.sound && o.worked
+		if o.wrong != nil {
+			l.problems = append(l.problems, *s.inRow(row, o.wrong, wordOf(l.p.Rounds)))
 		}
-		f = r.After
-		l.checkStated(row, f.Count())
+		if o.differs {
+			s.sound = false
+			l.differs(row, o.After.Count())
+		}
 	}
-	if s.sound && len(s.rows) > 0 && f.Count() != width {
+	if after := f.fabric.Count(); s.sound && after != width {
 		s.sound = false
-		l.fail(p.Span, "panel-width", "the panel %s has %d stitches after its last row and %d at its first, so it can't begin again", p.Name, f.Count(), width).
+		l.fail(s.panel.Span, "panel-width", "the panel %s has %d stitches after its last row and %d at its first, so it can't begin again", s.panel.Name, after, width).
 			Suggest("take back in a later row what an earlier one made")
 	}
-	return s
 }
 
 // inRow words a problem of a panel's row.
@@ -168,19 +190,21 @@ func (l *layout) acrossWidth(nodes []instruction.Node, nth int) int {
 // panelsIn gives the panels of an Across line, each once.
 func panelsIn(nodes []instruction.Node) []*instruction.Strip {
 	var found []*instruction.Strip
-	for _, n := range nodes {
-		switch n := n.(type) {
-		case *instruction.Strip:
-			if !slices.ContainsFunc(found, func(s *instruction.Strip) bool { return s.Panel == n.Panel }) {
-				found = append(found, n)
-			}
-		case *instruction.Repeat:
-			for _, s := range panelsIn(n.Body) {
-				if !slices.ContainsFunc(found, func(f *instruction.Strip) bool { return f.Panel == s.Panel }) {
-					found = append(found, s)
+	seen := map[string]bool{}
+	var look func(nodes []instruction.Node)
+	look = func(nodes []instruction.Node) {
+		for _, n := range nodes {
+			switch n := n.(type) {
+			case *instruction.Strip:
+				if !seen[n.Panel] {
+					seen[n.Panel] = true
+					found = append(found, n)
 				}
+			case *instruction.Repeat:
+				look(n.Body)
 			}
 		}
 	}
+	look(nodes)
 	return found
 }

@@ -15,15 +15,22 @@ func warning(at problem.Span, code, format string, args ...any) *problem.Problem
 	return p
 }
 
-// warnings gives what can be knitted and yet is likely a mistake.
-func (l *layout) warnings() []problem.Problem {
-	var found []problem.Problem
-	for _, r := range l.rows {
-		for _, c := range r.Crossings {
-			found = append(found, crossWarnings(r, c)...)
-		}
+// doubts gathers what can be knitted and yet is likely a mistake, row by row.
+type doubts struct {
+	found   []problem.Problem
+	section *Section
+	age     map[int32]int // rows that each column of knits has stood for
+}
+
+// row looks at a row that was worked.
+func (d *doubts) row(r *Row) {
+	for _, c := range r.Crossings {
+		d.found = append(d.found, crossWarnings(r, c)...)
 	}
-	return append(found, l.stoppedColumns()...)
+	if r.Section != d.section {
+		d.section, d.age = r.Section, map[int32]int{}
+	}
+	d.stoppedColumns(r)
 }
 
 // crossWarnings tells of a cross worked on the wrong side, of one that leaves
@@ -85,36 +92,27 @@ const (
 // stoppedColumns tells of columns of knits on a purl ground that turn into
 // purls without a cross, a decrease or an end. Where all the knits of a fabric
 // that has many stop at once, a new texture begins, and nothing is told.
-func (l *layout) stoppedColumns() []problem.Problem {
-	var found []problem.Problem
-	age := map[int32]int{}
-	var section *Section
-	for _, r := range l.rows {
-		if r.Section != section {
-			section, age = r.Section, map[int32]int{}
-		}
-		columns := knitColumns(r.Before.Loops())
-		next := map[int32]int{}
-		stopped, stitches := 0, 0
-		var turned map[int32]bool
-		if len(columns) > 0 {
-			turned = turnedPurl(r.After)
-		}
-		for _, c := range columns {
-			next[c[0].Column] = age[c[0].Column] + 1
-			if next[c[0].Column] >= columnRows && stops(c, turned) {
-				stopped++
-				stitches += len(c)
-			}
-		}
-		age = next
-		newTexture := stopped == len(columns) && stitches*5 >= r.Before.Count()*2
-		if stopped > 0 && !newTexture {
-			found = append(found, *warning(r.Line.Instruction.Span, "column-stops", "a column of knits on a purl ground stops in %s %d without a cross, a decrease or an end", l.word(r.Rounds), r.Number).
-				Suggest("check whether a knit was meant where the column stood"))
+func (d *doubts) stoppedColumns(r *Row) {
+	columns := knitColumns(r.Before.Loops())
+	next := make(map[int32]int, len(columns))
+	stopped, stitches := 0, 0
+	var turned map[int32]bool
+	if len(columns) > 0 {
+		turned = turnedPurl(r.After)
+	}
+	for _, c := range columns {
+		next[c[0].Column] = d.age[c[0].Column] + 1
+		if next[c[0].Column] >= columnRows && stops(c, turned) {
+			stopped++
+			stitches += len(c)
 		}
 	}
-	return found
+	d.age = next
+	newTexture := stopped == len(columns) && stitches*5 >= r.Before.Count()*2
+	if stopped > 0 && !newTexture {
+		d.found = append(d.found, *warning(r.Line.Instruction.Span, "column-stops", "a column of knits on a purl ground stops in %s %d without a cross, a decrease or an end", wordOf(r.Rounds), r.Number).
+			Suggest("check whether a knit was meant where the column stood"))
+	}
 }
 
 // knitColumns gives the runs of knits that stand on a purl ground.
