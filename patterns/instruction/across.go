@@ -9,9 +9,10 @@ import (
 // or p2, and groups of them. Panels come back as strips that have a name alone.
 func ParseAcross(src string, at problem.Span, opts Options) ([]Node, []problem.Problem) {
 	p := newParser(src, at, opts)
+	defer p.release()
 	a := across{parser: p}
 	for _, name := range opts.Panels {
-		tokens := scan(name, problem.Span{End: len(name)})
+		tokens := scan(name, problem.Span{End: len(name)}, nil)
 		a.panels = append(a.panels, panelName{name, tokens[:len(tokens)-1]})
 	}
 	nodes := a.list("")

@@ -8,15 +8,19 @@ var numberWords = map[string]int{"one": 1, "two": 2, "three": 3, "four": 4, "fiv
 // length is reported where it stands.
 func (p *parser) number() (Number, bool) {
 	t := p.peek()
-	if n, ok := numberWords[t.text]; ok && t.kind == word {
+	if t.kind == word {
+		n, ok := numberWords[t.text]
+		if !ok {
+			return Number{}, false
+		}
 		p.i++
-		return Number{t.Span, []int{n}}, true
+		return Number{t.Span, single(n)}, true
 	}
 	if t.kind != number {
 		return Number{}, false
 	}
 	p.i++
-	n := Number{t.Span, []int{t.value}}
+	n := Number{t.Span, single(t.value)}
 	p.checkNumber(t)
 	if p.isMark("(") && p.numberList(&n) {
 		n.Span = p.since(t.Start)
@@ -72,6 +76,9 @@ func (p *parser) numberList(n *Number) bool {
 // extent reads how often or how far: "4 times", "x4", "twice", "to end", "to
 // last 3 sts", "to m", "to 1 st before m", "around", "across".
 func (p *parser) extent() (Extent, bool) {
+	if k := p.peek().kind; k != word && k != number {
+		return Extent{}, false
+	}
 	start := p.i
 	if e, ok := p.reach(); ok {
 		return e, true
@@ -79,11 +86,11 @@ func (p *parser) extent() (Extent, bool) {
 	at := p.peek().Span
 	switch {
 	case p.oneOf("once"):
-		return Extent{Times, Number{at, []int{1}}}, true
+		return Extent{Times, Number{at, single(1)}}, true
 	case p.oneOf("twice"):
-		return Extent{Times, Number{at, []int{2}}}, true
+		return Extent{Times, Number{at, single(2)}}, true
 	case p.oneOf("thrice"):
-		return Extent{Times, Number{at, []int{3}}}, true
+		return Extent{Times, Number{at, single(3)}}, true
 	case p.oneOf("x"):
 		if n, ok := p.number(); ok {
 			return Extent{Times, n}, true
@@ -99,6 +106,9 @@ func (p *parser) extent() (Extent, bool) {
 
 // reach reads the part of an extent that is measured on the needle.
 func (p *parser) reach() (Extent, bool) {
+	if p.peek().kind != word {
+		return Extent{}, false
+	}
 	start := p.i
 	switch {
 	case p.oneOf("around", "across"):

@@ -6,6 +6,7 @@ import "clew/patterns/problem"
 // a Cast on line: "96 (112, 128)", with or without "sts" behind it.
 func ParseCount(src string, at problem.Span, sizes int) (Number, []problem.Problem) {
 	p := newParser(src, at, Options{Sizes: sizes})
+	defer p.release()
 	n, ok := p.number()
 	if !ok {
 		p.fail(p.tokenOr(at), "count-missing", "a number of stitches was expected here").Suggest("write the number, such as: 96 (112, 128)")

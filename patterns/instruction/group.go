@@ -211,9 +211,9 @@ func (p *parser) moreTimes() (Number, bool) {
 	at := p.peek().Span
 	switch {
 	case p.words("once", "more"), p.words("one", "more", "time"):
-		return Number{at, []int{1}}, true
+		return Number{at, single(1)}, true
 	case p.words("twice", "more"):
-		return Number{at, []int{2}}, true
+		return Number{at, single(2)}, true
 	}
 	start := p.i
 	n, found := p.number()

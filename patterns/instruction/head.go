@@ -52,6 +52,7 @@ type Head struct {
 // 11", "Row 2 and all WS rows", "Rounds 5-8 (optional in twos)".
 func ParseHead(src string, at problem.Span, sizes int) (Head, []problem.Problem) {
 	p := newParser(src, at, Options{Sizes: sizes})
+	defer p.release()
 	h := Head{Span: at}
 	if p.oneOf("all", "every") {
 		p.others(&h)
@@ -211,7 +212,7 @@ func (p *parser) optional(h *Head, t token) {
 	if p.words("in") {
 		at = p.peek().Span
 		if n, ok := groupWords[p.peek().text]; ok {
-			h.Optional = Number{p.take().Span, []int{n}}
+			h.Optional = Number{p.take().Span, single(n)}
 			return
 		}
 		if n, ok := p.number(); ok && n.Max() > 0 {

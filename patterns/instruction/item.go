@@ -65,7 +65,7 @@ func (p *parser) plain() Node {
 		return nil
 	}
 	p.i += 2
-	return &Work{Span: problem.Span{Start: t.Start, End: n.End}, Stitch: s, Extent: Extent{Times, Number{n.Span, []int{n.value}}}}
+	return &Work{Span: problem.Span{Start: t.Start, End: n.End}, Stitch: s, Extent: Extent{Times, Number{n.Span, single(n.value)}}}
 }
 
 var knit, purl, slipped = stitch.Find("k"), stitch.Find("p"), stitch.Find("sl")
@@ -179,6 +179,9 @@ func (p *parser) wholeRow(w *Work, n Number) {
 }
 
 func (p *parser) throughBack() bool {
+	if p.peek().kind != word {
+		return false
+	}
 	return p.words("tbl") || p.words("through", "back", "loop") || p.words("through", "the", "back", "loop") ||
 		p.words("through", "back", "loops") || p.words("through", "the", "back", "loops")
 }
@@ -207,7 +210,7 @@ func (p *parser) counted(n Node) Node {
 // knitTheKnits reads "knit the knits and purl the purls", and the other way
 // round.
 func (p *parser) knitTheKnits(s *stitch.Stitch, at int) Node {
-	if s != knit && s != purl {
+	if (s != knit && s != purl) || p.peek().kind != word {
 		return nil
 	}
 	start := p.i

@@ -15,14 +15,30 @@ type Node interface {
 }
 
 // A Number is one number for all sizes, or one for each size, in their order.
-// Zero means "skip this in that size".
+// Zero means "skip this in that size". Values may be shared between numbers, and
+// are not to be changed.
 type Number struct {
 	problem.Span
 	Values []int
 }
 
 // N is the number that is n in every size.
-func N(n int) Number { return Number{Values: []int{n}} }
+func N(n int) Number { return Number{Values: single(n)} }
+
+// single is a list of one number; small ones are shared.
+func single(n int) []int {
+	if n >= 0 && n < len(singles) {
+		return singles[n : n+1 : n+1]
+	}
+	return []int{n}
+}
+
+var singles = func() (all [128]int) {
+	for i := range all {
+		all[i] = i
+	}
+	return all
+}()
 
 // At gives the number for a size, counted from 0.
 func (n Number) At(size int) int {

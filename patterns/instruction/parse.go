@@ -1,6 +1,8 @@
 package instruction
 
 import (
+	"sync"
+
 	"clew/patterns/problem"
 	"clew/patterns/stitch"
 )
@@ -26,6 +28,7 @@ type Options struct {
 // It takes time linear in the length of the text; nothing is expanded.
 func Parse(src string, at problem.Span, opts Options) (*Instruction, []problem.Problem) {
 	p := newParser(src, at, opts)
+	defer p.release()
 	body := p.list(listOf{top: true})
 	in := &Instruction{Span: at, Body: body, Stated: p.stated}
 	if len(body) > 0 {
@@ -46,6 +49,7 @@ func Parse(src string, at problem.Span, opts Options) (*Instruction, []problem.P
 type parser struct {
 	src      string
 	tokens   []token
+	buffer   *[]token // where the tokens go back to
 	i        int
 	opts     Options
 	problems []problem.Problem
@@ -66,7 +70,21 @@ func newParser(src string, at problem.Span, opts Options) *parser {
 	if opts.MaxNesting == 0 {
 		opts.MaxNesting = MaxNesting
 	}
-	return &parser{src: src, tokens: scan(src, at), opts: opts, phrases: phraseBook{opts.Abbreviations}}
+	buffer := tokenBuffers.Get().(*[]token)
+	*buffer = scan(src, at, *buffer)
+	return &parser{src: src, tokens: *buffer, buffer: buffer, opts: opts, phrases: phraseBook{opts.Abbreviations}}
+}
+
+// tokenBuffers are used again from row to row; no node keeps a token.
+var tokenBuffers = sync.Pool{New: func() any { return new([]token) }}
+
+// release gives the tokens back. A buffer that a hostile row made huge is left
+// to the collector.
+func (p *parser) release() {
+	if cap(*p.buffer) <= 1<<14 {
+		tokenBuffers.Put(p.buffer)
+	}
+	p.tokens, p.buffer = nil, nil
 }
 
 func (p *parser) peek() *token { return &p.tokens[p.i] }
@@ -145,7 +163,7 @@ type listOf struct {
 
 // list reads items up to what ends the list, which it leaves unread.
 func (p *parser) list(of listOf) []Node {
-	var nodes []Node
+	nodes := make([]Node, 0, 4)
 	for {
 		p.skipSeparators()
 		if p.endsList(of) {

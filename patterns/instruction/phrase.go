@@ -67,7 +67,7 @@ func (a *Abbreviations) begins(first string) bool { return a != nil && a.longest
 
 // note records how many tokens a name has.
 func note(longest map[string]int, name string) {
-	tokens := scan(name, problem.Span{End: len(name)})
+	tokens := scan(name, problem.Span{End: len(name)}, nil)
 	first := tokens[0].text
 	longest[first] = max(longest[first], len(tokens)-1)
 }

@@ -36,12 +36,23 @@ const maxNumber = 99_999
 // plain gives the plain form of typographic characters, which hosts paste
 // from word processors.
 func plain(r rune) rune {
+	if r < utf8.RuneSelf {
+		switch {
+		case r >= 'A' && r <= 'Z':
+			return r + 'a' - 'A'
+		case r >= '\t' && r <= '\r':
+			return ' '
+		case r == '`':
+			return '\''
+		}
+		return r
+	}
 	switch r {
 	case '‐', '‑', '‒', '–', '—', '―', '−':
 		return '-'
 	case '“', '”', '„', '″':
 		return '"'
-	case '‘', '’', '′', '`':
+	case '‘', '’', '′':
 		return '\''
 	case '×', '✕', '✖':
 		return 'x'
@@ -57,9 +68,10 @@ func plain(r rune) rune {
 }
 
 // scan cuts src[at.Start:at.End] into tokens. A comment runs from // to the
-// end of its line. It never fails: what has no place becomes a bad token.
-func scan(src string, at problem.Span) []token {
-	tokens := make([]token, 0, (at.End-at.Start)/2+1)
+// end of its line. It never fails: what has no place becomes a bad token. The
+// tokens are put into the given slice, from its start.
+func scan(src string, at problem.Span, tokens []token) []token {
+	tokens = tokens[:0]
 	glued := false
 	for i := at.Start; i < at.End; {
 		if src[i] == '/' && i+1 < at.End && src[i+1] == '/' {
@@ -69,7 +81,10 @@ func scan(src string, at problem.Span) []token {
 			glued = false
 			continue
 		}
-		raw, size := utf8.DecodeRuneInString(src[i:at.End])
+		raw, size := rune(src[i]), 1
+		if raw >= utf8.RuneSelf {
+			raw, size = utf8.DecodeRuneInString(src[i:at.End])
+		}
 		r := plain(raw)
 		if r == ' ' {
 			i += size
@@ -82,10 +97,10 @@ func scan(src string, at problem.Span) []token {
 			t.scanNumber(src, at.End)
 		case r == 'x' && isTimes(raw):
 			t.kind, t.text = word, "x"
-		case unicode.IsLetter(r):
+		case r >= 'a' && r <= 'z', r >= utf8.RuneSelf && unicode.IsLetter(r):
 			t.scanWord(src, at.End)
-		case isMark(r):
-			t.kind, t.text = mark, markText(r)
+		case r < utf8.RuneSelf && markTexts[r] != "":
+			t.kind, t.text = mark, markTexts[r]
 		default:
 			t.kind, t.text = bad, string(r)
 		}
@@ -116,13 +131,13 @@ func splitLoop(tokens []token) []token {
 	return append(tokens, loop)
 }
 
-func isMark(r rune) bool { return strings.ContainsRune(marks, r) }
-
-// markText is the mark as a string, without a copy.
-func markText(r rune) string {
-	i := strings.IndexRune(marks, r)
-	return marks[i : i+1]
-}
+// markTexts gives each mark as a string, without a copy.
+var markTexts = func() (texts [utf8.RuneSelf]string) {
+	for i, r := range marks {
+		texts[r] = marks[i : i+1]
+	}
+	return texts
+}()
 
 func (t *token) scanNumber(src string, stop int) {
 	t.kind, t.End = number, t.Start
@@ -141,6 +156,9 @@ func (t *token) scanWord(src string, stop int) {
 		if c >= 'a' && c <= 'z' {
 			t.End++
 			continue
+		}
+		if c < utf8.RuneSelf && (c < 'A' || c > 'Z') && c != '&' {
+			break // a digit, a space or a mark
 		}
 		r, size := utf8.DecodeRuneInString(src[t.End:stop])
 		p := plain(r)

@@ -30,29 +30,30 @@ func (p *parser) checkAlone(body []Node) {
 // checkSize refuses a row that would expand past the limits, before anything
 // is expanded. The position is the innermost part that is too large.
 func (p *parser) checkSize(body []Node) {
-	for _, n := range body {
-		if !p.small(n) {
-			return
-		}
-	}
-	if s := size(body); s.tooLarge() {
+	if s, ok := p.small(body); ok && s.tooLarge() {
 		p.tooLarge(body[0].Pos().To(body[len(body)-1].Pos()), s)
 	}
 }
 
-func (p *parser) small(n Node) bool {
-	if r, ok := n.(*Repeat); ok {
-		for _, inner := range r.Body {
-			if !p.small(inner) {
-				return false
-			}
+// small adds up nodes, the inner ones first, and says whether none of them is
+// too large by itself.
+func (p *parser) small(nodes []Node) (sum extentOf, ok bool) {
+	for _, n := range nodes {
+		var s extentOf
+		if r, repeats := n.(*Repeat); !repeats {
+			s = sizeOf(n)
+		} else if s, ok = p.small(r.Body); !ok {
+			return s, false
+		} else {
+			s = s.times(r.Extent.fewest())
 		}
+		if s.tooLarge() {
+			p.tooLarge(n.Pos(), s)
+			return s, false
+		}
+		sum = sum.plus(s)
 	}
-	if s := size([]Node{n}); s.tooLarge() {
-		p.tooLarge(n.Pos(), s)
-		return false
-	}
-	return true
+	return sum, true
 }
 
 func (p *parser) tooLarge(at problem.Span, s extentOf) {

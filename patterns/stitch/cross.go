@@ -2,7 +2,6 @@ package stitch
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 )
 
@@ -75,10 +74,41 @@ func (c Cross) Mirror() Cross {
 	return c
 }
 
-var (
-	slashName = regexp.MustCompile(`^(\d+)/(\d+)(?:/(\d+))?([rl])(p?)c$`)
-	olderName = regexp.MustCompile(`^([ct])(\d+)([bf])$`)
-)
+// widths reads the strands of a name such as 2/1rpc or 2/1/2lc, in the form of
+// Key; rest is what follows them.
+func widths(key string) (strands [3]int, n int, rest string) {
+	for n < len(strands) {
+		digits := 0
+		for digits < len(key) && key[digits] >= '0' && key[digits] <= '9' {
+			digits++
+		}
+		if digits == 0 {
+			return strands, 0, ""
+		}
+		strands[n] = width(key[:digits])
+		n++
+		key = key[digits:]
+		if key == "" || key[0] != '/' {
+			break
+		}
+		key = key[1:]
+	}
+	return strands, n, key
+}
+
+// older reads a name such as c4b or t3f, in the form of Key.
+func older(key string) (total int, purl, left, ok bool) {
+	if len(key) < 3 || (key[0] != 'c' && key[0] != 't') {
+		return 0, false, false, false
+	}
+	last := len(key) - 1
+	for _, c := range []byte(key[1:last]) {
+		if c < '0' || c > '9' {
+			return 0, false, false, false
+		}
+	}
+	return width(key[1:last]), key[0] == 't', key[last] == 'f', key[last] == 'b' || key[last] == 'f'
+}
 
 // tooWide is what FindCross says of widths outside its range.
 var tooWide = "each strand of a cross has from 1 to " + strconv.Itoa(MaxStrand) + " stitches"
@@ -98,20 +128,22 @@ func FindCross(name string) (c Cross, meanings string, ok bool) {
 	if a := Ambiguous(name); a != nil && a.cross {
 		return Cross{}, a.Meanings, false
 	}
-	if m := slashName.FindStringSubmatch(key); m != nil {
-		c = Cross{Front: width(m[1]), Back: width(m[2]), Left: m[4] == "l", Purl: m[5] == "p"}
-		if m[3] != "" {
-			c.Middle, c.Back = c.Back, width(m[3])
+	if strands, n, rest := widths(key); n >= 2 {
+		c = Cross{Front: strands[0], Back: strands[n-1], Left: rest == "lc" || rest == "lpc", Purl: rest == "rpc" || rest == "lpc"}
+		if n == 3 {
+			c.Middle = strands[1]
 		}
-		if !inRange(c.Front) || !inRange(c.Back) || (m[3] != "" && !inRange(c.Middle)) {
+		switch {
+		case rest != "rc" && rest != "rpc" && !c.Left:
+			return Cross{}, "", false
+		case !inRange(c.Front) || !inRange(c.Back) || (n == 3 && !inRange(c.Middle)):
 			return Cross{}, tooWide, false
 		}
 		return c, "", true
 	}
-	if m := olderName.FindStringSubmatch(key); m != nil {
-		total := width(m[2])
-		c = Cross{Front: total / 2, Back: total / 2, Left: m[3] == "f"}
-		if m[1] == "t" {
+	if total, purl, left, ok := older(key); ok {
+		c = Cross{Front: total / 2, Back: total / 2, Left: left}
+		if purl {
 			c.Front, c.Back, c.Purl = 2, total-2, true
 		}
 		if !inRange(c.Front) || !inRange(c.Back) {
@@ -156,11 +188,10 @@ func Ambiguous(name string) *Ambiguity {
 	case "lc", "fc":
 		return twoCrosses(name, "one stitch over one", "1/1 LC", "two over two", "2/2 LC")
 	}
-	m := olderName.FindStringSubmatch(key)
-	if m == nil {
+	total, purl, left, ok := older(key)
+	if !ok {
 		return nil
 	}
-	total, purl, left := width(m[2]), m[1] == "t", m[3] == "f"
 	if total < 2 || total > 2*MaxStrand || (purl && (total == 3 || total == 4)) || (!purl && total >= 4 && total%2 == 0) {
 		return nil
 	}
