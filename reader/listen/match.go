@@ -185,9 +185,13 @@ func (u *utterance) match(n *node) (ways []state) {
 	return ways
 }
 
+// addState adds s, unless the same was reached before; of two the cheaper stays.
 func addState(to []state, s state) []state {
-	for _, old := range to {
+	for i, old := range to {
+		cost := min(old.cost, s.cost)
+		old.cost = s.cost
 		if old == s {
+			to[i].cost = cost
 			return to
 		}
 	}
@@ -231,19 +235,7 @@ func (u *utterance) walk(n *node, from []state) (out []state) {
 		}
 		return out
 	case kKeep:
-		for _, s := range from {
-			for _, over := range u.skips[s.at] {
-				start := s
-				start.at = over.to
-				start.cost += over.cost
-				for _, end := range u.walk(n.kids[0], []state{start}) {
-					end.stitch = spell(u.words[start.at:end.at])
-					end.cost += costKept
-					out = addState(out, end)
-				}
-			}
-		}
-		return out
+		return u.keep(n.kids[0], from)
 	}
 	for _, s := range from {
 		for _, over := range u.skips[s.at] {
@@ -252,6 +244,23 @@ func (u *utterance) walk(n *node, from []state) (out []state) {
 			past.cost += over.cost
 			if past.at < len(u.words) {
 				out = u.leaf(n, past, out)
+			}
+		}
+	}
+	return out
+}
+
+// keep walks over n and keeps its words as what is asked about.
+func (u *utterance) keep(n *node, from []state) (out []state) {
+	for _, s := range from {
+		for _, over := range u.skips[s.at] {
+			start := s
+			start.at = over.to
+			start.cost += over.cost
+			for _, end := range u.walk(n, []state{start}) {
+				end.stitch = spell(u.words[start.at:end.at])
+				end.cost += costKept
+				out = addState(out, end)
 			}
 		}
 	}

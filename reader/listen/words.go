@@ -6,10 +6,10 @@ import (
 	"unicode/utf8"
 )
 
-// Longer than these, words are no request: nobody asks for a row in five hundred letters.
+// Longer than these, words are no request: nobody asks for a row in five hundred letters or forty words.
 const (
 	maxRunes = 500
-	maxWords = 80
+	maxWords = 40
 )
 
 // word is one word as it was typed or dictated.
