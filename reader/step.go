@@ -59,6 +59,7 @@ type speaker struct {
 	step    []byte   // the step being said
 	actions int      // in it
 	toCut   bool     // the next action begins a new step
+	fresh   bool     // the next word begins a sentence
 	state   state
 	mark    string // what stands between the items of this list
 	more    string // how the list is opened again after a cut; empty: as a new sentence
@@ -105,13 +106,28 @@ func (s *speaker) begin() {
 	if s.toCut {
 		s.finish()
 	}
+	s.space()
+}
+
+// space goes on behind a sentence.
+func (s *speaker) space() {
 	if len(s.step) > 0 {
 		s.step = append(s.step, ' ')
 	}
+	s.fresh = true
 }
 
-// put says words of the item that has begun.
-func (s *speaker) put(words string) { s.step = append(s.step, words...) }
+// put says words, with a capital where they begin a sentence.
+func (s *speaker) put(words string) {
+	first := len(s.step)
+	s.step = append(s.step, words...)
+	if s.fresh && words != "" {
+		if c := s.step[first]; c >= 'a' && c <= 'z' {
+			s.step[first] = c - 'a' + 'A'
+		}
+		s.fresh = false
+	}
+}
 
 // open says what stands before a colon: "six times", "panel Lantern".
 func (s *speaker) open(words string) {
@@ -160,39 +176,24 @@ func (s *speaker) breathe() {
 // note says a sentence that asks for nothing; it stays in the step before it.
 func (s *speaker) note(sentence string) {
 	s.close()
-	if len(s.step) > 0 {
-		s.step = append(s.step, ' ')
-	}
+	s.space()
 	s.put(sentence)
 }
 
-// finish takes the step as it is, with a capital where a sentence begins.
+// finish takes the step as it is.
 func (s *speaker) finish() {
 	if len(s.step) > 0 {
-		s.said = append(s.said, sentences(s.step))
+		s.said = append(s.said, string(s.step))
 	}
 	s.step, s.actions, s.toCut = s.step[:0], 0, false
-}
-
-// sentences gives a step with a capital at the start of each sentence.
-func sentences(step []byte) string {
-	start := true
-	for i, c := range step {
-		switch {
-		case start && c >= 'a' && c <= 'z':
-			step[i], start = c-'a'+'A', false
-		case c != ' ':
-			start = c == '.'
-		}
-	}
-	return string(step)
 }
 
 // capital gives text with its first letter a capital.
 func capital(text string) string {
 	first, size := utf8.DecodeRuneInString(text)
-	if upper := unicode.ToUpper(first); upper != first {
-		return string(upper) + text[size:]
+	upper := unicode.ToUpper(first)
+	if upper == first || first == utf8.RuneError {
+		return text
 	}
-	return text
+	return string(upper) + text[size:]
 }
