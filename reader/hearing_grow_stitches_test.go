@@ -9,6 +9,9 @@ import (
 // counted grows a stitch that a number belongs to.
 func (g *grower) counted(n int) (instruction.Node, int) {
 	used := g.upTo(min(n, 15), "stitches")
+	if g.chance(12, "on hold") {
+		return &instruction.Held{N: g.number(used)}, used
+	}
 	w := &instruction.Work{Stitch: find(g.pick("k", "p", "k", "p", "sl", "BO", "CO", "pu", "pup")), Extent: g.times(used)}
 	switch w.Stitch.Abbr {
 	case "k", "p":

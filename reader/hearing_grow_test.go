@@ -60,7 +60,7 @@ func (g *grower) row(f fabric.Fabric) []instruction.Node {
 	if g.chance(8, "one stitch all the way") {
 		return []instruction.Node{&instruction.Work{Stitch: find(g.pick("k", "p", "sl")), TBL: g.chance(3, "tbl"), Extent: instruction.Extent{Reach: instruction.ToEnd}}}
 	}
-	if g.chance(6, "short row") {
+	if n > 1 && g.chance(6, "short row") {
 		return g.shortRow(n)
 	}
 	var body []instruction.Node
@@ -236,7 +236,7 @@ func (g *grower) panel(n int) (instruction.Node, int) {
 		body = g.group(width)
 	}
 	g.depth = depth
-	return &instruction.Strip{Panel: g.pick("Seed edge", "Lantern", "Rope 2", "O'Hara, left"), Row: 1, Width: width, Body: body}, width
+	return &instruction.Strip{Panel: g.pick("Seed edge", "Lantern", "Rope 2", "O'Hara, left", "Crête", "Round 4"), Row: 1, Width: width, Body: body}, width
 }
 
 // aside is what counts as no stitch.
@@ -265,7 +265,7 @@ func parsed(text string) []instruction.Node {
 func (g *grower) into() instruction.Node {
 	parts := []string{g.pick("k1", "p1", "k1 tbl")}
 	for range g.upTo(3, "more of the same stitch") {
-		parts = append(parts, g.pick("yo", "k1, p1", "yo, k1", "[yo, k1] 2 times", "[k1, p1] 4 times", "k1 tbl, p1", "yo 2, k1"))
+		parts = append(parts, g.pick("yo", "k1, p1", "yo, k1", "[yo, k1] 2 times", "[k1, p1] 4 times", "k1 tbl, p1", "yo 2, k1", "with CC, p1", "ssk 2", "skp"))
 	}
 	return parsed("(" + strings.Join(parts, ", ") + ") in next st")[0]
 }

@@ -40,6 +40,7 @@ func randomSection(t *rapid.T) (left, heard int) {
 	if setup := f.Work(withMarkersAndHeld(t, f.Count()), fabric.Row{Rounds: rounds}); setup.Problem == nil {
 		f = setup.After
 	}
+	section := rapid.SampledFrom([]string{"Lanterns", "Band 2: left", "Row 3", "Knit two"}).Draw(t, "section")
 	listeners := pupils()
 	for number := range rapid.IntRange(1, 4).Draw(t, "rows") {
 		if f.Ahead() == 0 {
@@ -54,6 +55,7 @@ func randomSection(t *rapid.T) (left, heard int) {
 			continue
 		}
 		row := rowOf(f, rounds, size, result, number+1)
+		row.Section, row.Tips = section, rapid.SampledFrom(tips).Draw(t, "tips")
 		for _, p := range listeners {
 			if wrong := p.learns(row, f); wrong != "" {
 				t.Fatalf("on %d stitches, %d ahead: %s", f.Count(), f.Ahead(), wrong)
@@ -64,6 +66,9 @@ func randomSection(t *rapid.T) (left, heard int) {
 	}
 	return left, heard
 }
+
+// tips are what a host may write after a row; none of it is to be worked.
+var tips = [][]string{nil, {"Keep the cable needle close."}, {"k2tog leans right; see fig. 3", "(knit two) & don't pull: 3.5 mm!"}}
 
 // withMarkersAndHeld is a row that places markers and puts a few stitches on
 // hold, so that the rows after it can use them.
