@@ -146,7 +146,7 @@ func FindCross(name string) (c Cross, meanings string, ok bool) {
 		if purl {
 			c.Front, c.Back, c.Purl = 2, total-2, true
 		}
-		if !inRange(c.Front) || !inRange(c.Back) {
+		if !inRange(c.Front) || !inRange(c.Back) || c.Uses() != total {
 			return Cross{}, tooWide, false
 		}
 		return c, "", true

@@ -40,15 +40,17 @@ func init() {
 func together(n int, letter, verb string, face Face) *Stitch {
 	number := smallNumber(n)
 	symbol := strings.Repeat("/", n-1)
+	howTo := "Put the right needle knitwise through the next " + number + " stitches at once, and knit them as one. It leans to the right."
 	if face == Purl {
 		symbol += "–"
+		howTo = "Put the right needle purlwise through the next " + number + " stitches at once, and purl them as one. On the knit side it leans to the right."
 	}
 	return &Stitch{
 		Abbr:      fmt.Sprintf("%s%dtog", letter, n),
-		Spellings: []string{fmt.Sprintf("%s %d together", verb, n), fmt.Sprintf("%s %d tog", verb, n), fmt.Sprintf("%s%d together", letter, n)},
+		Spellings: []string{fmt.Sprintf("%s %d together", verb, n), fmt.Sprintf("%s %d tog", verb, n), fmt.Sprintf("%s%d together", letter, n), fmt.Sprintf("%s %s together", verb, number)},
 		Uses:      n, Makes: []Face{face},
 		Words:  verb + " " + number + " together",
-		HowTo:  "Put the right needle through the next " + number + " stitches at once and " + verb + " them as one. It leans to the right.",
+		HowTo:  howTo,
 		Symbol: symbol, Source: councilList,
 	}
 }
@@ -86,7 +88,7 @@ func Names() []string {
 	for _, s := range all {
 		names = append(names, s.Abbr)
 	}
-	return append(names, "pm", "sm", "rm", "turn", "w&t")
+	return append(names, "pm", "sm", "rm", "turn", "w&t", "RT", "LT")
 }
 
 var small = []string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
