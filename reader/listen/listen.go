@@ -155,9 +155,12 @@ func (l *Listener) clauses(ws []word, asked bool) Heard {
 		return Heard{Intent: None, Sure: true}
 	}
 	if chatter {
-		if last.Intent.Moves() || last.Intent == Unsure || last.Intent == Again && len(part) < 3 {
+		if last.Intent.Moves() || last.Intent == Unsure || last.Intent == Again && len(part) < 2 {
 			return Heard{Intent: None, Sure: true}
 		}
+		return last
+	}
+	if last.Sure && !slices.ContainsFunc(parts, func(h Heard) bool { return !h.agrees(last) }) {
 		return last
 	}
 	var near []Intent
@@ -174,6 +177,12 @@ func (l *Listener) clauses(ws []word, asked bool) Heard {
 		return unsure(last, "That was more than one thing. Which do you want first?", near...)
 	}
 	return last
+}
+
+// agrees reports whether h asks for the same as last, or for something near it that last makes plain: "I made a mistake, undo".
+func (h Heard) agrees(last Heard) bool {
+	near := h.Intent == last.Intent || h.Intent == Unsure && h.Alternatives[0] == last.Intent
+	return near && (!h.HasNumber || h.Number == last.Number) && (h.Section == "" || h.Section == last.Section)
 }
 
 // says reports whether the words are what the grammar calls by this name.
