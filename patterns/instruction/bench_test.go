@@ -1,9 +1,7 @@
 package instruction
 
 import (
-	"encoding/json"
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 	texttemplate "text/template/parse"
@@ -13,23 +11,10 @@ import (
 // there), over and over until there are a thousand, and joined to one long row.
 func benchmarkRows(b *testing.B) []string {
 	b.Helper()
-	data, err := os.ReadFile("../testdata/handbook.json")
-	if err != nil {
-		b.Fatal(err)
-	}
-	var book struct {
-		Examples []struct {
-			Rows []struct {
-				Text string `json:"text_modern"`
-			}
-		}
-	}
-	if err := json.Unmarshal(data, &book); err != nil {
-		b.Fatal(err)
-	}
+	examples := handbook(b)
 	var rows []string
 	for len(rows) < 1000 {
-		for _, e := range book.Examples {
+		for _, e := range examples {
 			for _, r := range e.Rows {
 				rows = append(rows, r.Text)
 			}

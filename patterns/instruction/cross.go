@@ -45,7 +45,7 @@ func (p *parser) slip(at int) Node {
 	}
 	start := p.i
 	p.oneOf("the")
-	p.oneOf("next")
+	p.oneOf("next", "first")
 	n, ok := p.number()
 	if !ok {
 		if !p.stitches() {

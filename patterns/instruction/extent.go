@@ -1,5 +1,7 @@
 package instruction
 
+import "strings"
+
 // numberWords are the numbers that designers spell out in front of "times".
 var numberWords = map[string]int{"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6,
 	"seven": 7, "eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12}
@@ -76,10 +78,21 @@ func (p *parser) numberList(n *Number) bool {
 // extent reads how often or how far: "4 times", "x4", "twice", "to end", "to
 // last 3 sts", "to m", "to 1 st before m", "around", "across".
 func (p *parser) extent() (Extent, bool) {
-	if k := p.peek().kind; k != word && k != number {
+	start := p.i
+	switch t := p.peek(); {
+	case t.kind == mark && t.text == "(": // yo (twice)
+		p.i++
+		if k := p.peek().kind; k == word || k == number {
+			if e, ok := p.extent(); ok && p.isMark(")") {
+				p.i++
+				return e, true
+			}
+		}
+		p.i = start
+		return Extent{}, false
+	case t.kind != word && t.kind != number:
 		return Extent{}, false
 	}
-	start := p.i
 	if e, ok := p.reach(); ok {
 		return e, true
 	}
@@ -93,6 +106,7 @@ func (p *parser) extent() (Extent, bool) {
 		return Extent{Times, Number{at, single(3)}}, true
 	case p.oneOf("x"):
 		if n, ok := p.number(); ok {
+			p.oneOf("times")
 			return Extent{Times, n}, true
 		}
 	default:
@@ -112,6 +126,10 @@ func (p *parser) reach() (Extent, bool) {
 	start := p.i
 	switch {
 	case p.oneOf("around", "across"):
+		if start := p.i; p.oneOf("the") && !isRow(p.peek().text) {
+			p.i = start
+		}
+		p.oneOf("row", "round", "rnd")
 		return Extent{Reach: ToEnd}, true
 	case !p.oneOf("to", "until"):
 		return Extent{}, false
@@ -232,7 +250,7 @@ func (p *parser) remark() bool {
 		p.i = start
 		return false
 	}
-	for p.peek().kind == word || p.peek().kind == number {
+	for p.peek().kind == word && !meansWork[p.peek().text] {
 		p.i++
 	}
 	if !p.isMark(")") {
@@ -242,5 +260,15 @@ func (p *parser) remark() bool {
 	p.i++
 	return true
 }
+
+// meansWork are words that change what is worked, and so stand in no remark.
+var meansWork = func() map[string]bool {
+	words := map[string]bool{}
+	for _, w := range strings.Fields("once twice thrice times time more each every all rep repeat in into to until around across with without from tbl wyif wyib " +
+		"kwise pwise knitwise purlwise through hold skip skipping omit omitting not no") {
+		words[w] = true
+	}
+	return words
+}()
 
 func (p *parser) closerAhead() bool { return p.isMark(")") || p.isMark("]") || p.isMark("}") }

@@ -17,10 +17,12 @@ func ParseCount(src string, at problem.Span, sizes int) (Number, []problem.Probl
 		p.i++
 	}
 	if p.peek().kind != end {
-		p.fail(p.peek().Span, "count-missing", "%s was found behind the number of stitches", p.quote(*p.peek()))
+		p.fail(p.peek().Span, "count-missing", "%s was found behind the number of stitches", p.quote(*p.peek())).
+			Suggest("write the number alone, such as: 96 (112, 128)")
 	}
 	if n.Max() > MaxStitches {
-		p.fail(n.Span, "too-large", "%s stitches are too many; a row has at most %d", atMost(n.Max()), MaxStitches)
+		p.fail(n.Span, "too-large", "%s stitches are too many; a row has at most %d", atMost(n.Max()), MaxStitches).
+			Suggest("check the number")
 	}
 	return n, p.problems
 }

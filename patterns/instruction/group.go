@@ -134,11 +134,15 @@ func (p *parser) starred() Node {
 		body = p.list(listOf{stars: level})
 	}
 	p.depth--
-	if p.closingStars(level) {
+	closed := p.closingStars(level)
+	if closed {
 		p.i += level
+		if e, ok := p.extent(); ok { // *k2, p2* 4 times
+			return p.starGroup(start, body, e, known)
+		}
 		p.skipSeparators()
 	}
-	if !p.repFromAhead() {
+	if !p.repAhead() {
 		if len(p.problems) == known {
 			asterisks := strings.Repeat("*", level)
 			p.fail(start.Span, "star-unrepeated", "no \"rep from %s\" follows this asterisk", asterisks).
@@ -147,7 +151,10 @@ func (p *parser) starred() Node {
 		return nil
 	}
 	from := *p.take()
-	p.take() // from
+	if !p.words("from") { // rep to end
+		e, _ := p.extent()
+		return p.starGroup(start, body, e, known)
+	}
 	if n := p.stars(); n != level {
 		began, found := strings.Repeat("*", level), strings.Repeat("*", min(n, level+1))
 		p.fail(p.peek().Span, "star-level", "this repeats from %s, and the group that is open here began with %s", found, began).
@@ -155,7 +162,14 @@ func (p *parser) starred() Node {
 	}
 	p.i += p.stars()
 	extent, ok := p.repExtent(from)
-	if !ok || len(body) == 0 {
+	if !ok {
+		return nil
+	}
+	return p.starGroup(start, body, extent, known)
+}
+
+func (p *parser) starGroup(start token, body []Node, extent Extent, known int) Node {
+	if len(body) == 0 {
 		if len(p.problems) == known {
 			p.fail(p.since(start.Start), "empty-group", "there is nothing to work between the asterisk and its repeat").
 				Suggest("write the stitches that repeat behind the asterisk")
@@ -163,6 +177,21 @@ func (p *parser) starred() Node {
 		return nil
 	}
 	return &Repeat{Span: p.since(start.Start), Body: body, Extent: extent}
+}
+
+// repAhead says that "rep from *" stands next, or "rep to end", which says the
+// same where an asterisk is open.
+func (p *parser) repAhead() bool {
+	if p.repFromAhead() {
+		return true
+	}
+	start := p.i
+	repeats := false
+	if p.oneOf("rep", "repeat") {
+		_, repeats = p.reach()
+	}
+	p.i = start
+	return repeats
 }
 
 // repFromAhead says that "rep from *" stands next.
@@ -173,15 +202,18 @@ func (p *parser) repFromAhead() bool {
 }
 
 // closingStars says that the asterisks that stand next close the list, since a
-// "rep from" follows them.
+// "rep from" or a count follows them.
 func (p *parser) closingStars(level int) bool {
 	if p.stars() != level {
 		return false
 	}
 	start := p.i
 	p.i += level
-	p.skipSeparators()
-	closing := p.repFromAhead()
+	_, closing := p.extent()
+	if !closing {
+		p.skipSeparators()
+		closing = p.repAhead()
+	}
 	p.i = start
 	return closing
 }

@@ -2,6 +2,7 @@ package instruction
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -137,5 +138,39 @@ func TestSides(t *testing.T) {
 		if c.side.Other() != c.other {
 			t.Errorf("the other side of %q is %q", c.side, c.side.Other())
 		}
+	}
+}
+
+func TestParseCount(t *testing.T) {
+	for _, c := range []struct {
+		text    string
+		sizes   int
+		want    []int
+		col     int // of the problem
+		message string
+	}{
+		{"96", 1, []int{96}, 0, ""},
+		{"96 sts", 1, []int{96}, 0, ""},
+		{" 96 (112, 128) stitches. ", 3, []int{96, 112, 128}, 0, ""},
+		{"96 (112)", 3, nil, 1, "2 numbers stand here, and the pattern has 3 sizes"},
+		{"", 1, nil, 1, "a number of stitches was expected here"},
+		{"many", 1, nil, 1, "a number of stitches was expected here"},
+		{"96 rows", 1, nil, 4, `"rows" was found behind the number of stitches`},
+		{"5001", 1, nil, 1, "5001 stitches are too many; a row has at most 5000"},
+		{"12345678901", 1, nil, 1, "this number is too large"},
+	} {
+		t.Run(c.text, func(t *testing.T) {
+			n, problems := ParseCount(c.text, whole(c.text), c.sizes)
+			checkProblemForms(t, c.text, problems)
+			if c.message == "" {
+				if len(problems) > 0 || !slices.Equal(n.Values, c.want) {
+					t.Errorf("it reads as %v: %v", n.Values, problems)
+				}
+				return
+			}
+			if len(problems) == 0 || !strings.HasPrefix(problems[0].Message, c.message) || problem.Locate([]byte(c.text), problems[0].Start).Col != c.col {
+				t.Errorf("%q at %d was expected: %+v", c.message, c.col, problems)
+			}
+		})
 	}
 }

@@ -121,9 +121,12 @@ func (p *parser) amount(w *Work, at int) {
 		return
 	}
 	p.oneOf("the")
-	p.oneOf("next")
+	next := p.oneOf("next")
 	start := p.i
 	n, ok := p.number()
+	if next && !ok && p.oneOf("st", "stitch") {
+		return // the next st is one
+	}
 	if !ok {
 		if w.Stitch.Kind == stitch.CastOn {
 			p.fail(p.since(at), "count-missing", "how many stitches? A number was expected after %q", w.Stitch.Words).
@@ -179,6 +182,10 @@ func (p *parser) wholeRow(w *Work, n Number) {
 }
 
 func (p *parser) throughBack() bool {
+	if p.isMark("-") && p.ahead(1).text == throughBack { // k2tog-tbl
+		p.i += 2
+		return true
+	}
 	if p.peek().kind != word {
 		return false
 	}
@@ -280,7 +287,7 @@ func (p *parser) unknown() {
 		p.fail(at, "count-alone", "a number stands here without a stitch: %s", problem.Quote(name)).Suggest("write the stitch in front of its number, such as k4, and commas between the stitches")
 		return
 	}
-	if (t.text == "rep" || t.text == "repeat") && p.words("from") {
+	if t.text == "rep" || t.text == "repeat" {
 		p.fail(at, "star-missing", "this repeats from an asterisk, and no group that began with one is open here").Suggest("put * where the repeat begins")
 		return
 	}
@@ -289,7 +296,15 @@ func (p *parser) unknown() {
 			Suggest("write, for example: rep from * to last 2 sts, k2")
 		return
 	}
-	if term, ok := stitch.FindTerm(name); ok {
+	if instead, ok := unfinished[t.text]; ok {
+		p.fail(at, "not-a-stitch", "%s alone does not say what is worked", problem.Quote(name)).Suggest("write, for example: %s", instead)
+		return
+	}
+	term, ok := stitch.FindTerm(name)
+	if !ok {
+		term, ok = stitch.FindTerm(strings.TrimRight(name, "0123456789"))
+	}
+	if ok {
 		fail := p.fail(at, "not-a-stitch", "%s is known (%s), but it is nothing to work in this place", problem.Quote(name), term.Meaning)
 		if term.Instead != "" {
 			fail.Suggest("write %s", term.Instead)
@@ -306,6 +321,15 @@ func (p *parser) unknown() {
 	} else if len(name) <= longestOwn {
 		fail.Suggest("if it is the pattern's own, define it above: Abbreviation: %s = ...", name)
 	}
+}
+
+// unfinished are words that open an item, with a way to end it.
+var unfinished = map[string]string{
+	"work": "work sts as they present; or: work even", "cont": "work sts as they present", "continue": "work sts as they present",
+	"put": "put 30 sts on hold", "hold": "sl 2 to cn, hold in back, k2, k2 from cn", "place": "pm; or: place bead; or: put 30 sts on hold",
+	"return": "return 30 held sts", "wrap": "w&t", "remove": "rm", "make": "m1; or: m1l", "cable": "2/2 RC; or: 2/2 LC", "in": "with MC, k4",
+	"row": "as row 3", "rows": "as rows 1-4", "round": "as round 3", "rounds": "as rounds 1-4", "twice": "[k2, p2] twice", "times": "[k2, p2] 4 times",
+	"increase": "m1; or: kfb", "decrease": "k2tog; or: ssk",
 }
 
 // longestOwn is the longest name, in bytes, that an abbreviation is likely to

@@ -215,7 +215,7 @@ func (p *parser) endsList(of listOf) bool {
 	case p.closerAhead():
 		return len(p.open) > 0
 	case of.stars > 0:
-		return p.repFromAhead() || p.closingStars(of.stars)
+		return p.repAhead() || p.closingStars(of.stars)
 	}
 	return false
 }
@@ -284,8 +284,14 @@ func (p *parser) commaMissing() {
 	switch t.text {
 	case "with", "using":
 		fail.Suggest("name the yarn first, then what is worked with it: with MC, k2")
-	case "in", "loosely":
-		fail.Suggest("say how it should turn out on a line below the row: Tip: ...")
+	case "to", "until", "around", "across":
+		fail.Suggest("put what repeats in brackets: [k2, p2] to end")
+	case "over":
+		fail.Suggest("leave it out: the name of a stitch says how many it takes")
+	case "(", "[":
+		fail.Suggest("put a comma before a group; a remark belongs on a line below the row: Tip: ...")
+	case "in", "loosely", "knitwise", "purlwise", "kwise", "pwise":
+		fail.Suggest("a yarn is named first: with MC, k2; a remark belongs on a line below the row: Tip: ...")
 	default:
 		fail.Suggest("put a comma between one stitch and the next: k2, p2")
 	}

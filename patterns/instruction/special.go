@@ -122,7 +122,14 @@ func (p *parser) hold(at int) (Node, bool) {
 	p.oneOf("the")
 	p.oneOf("next")
 	n, ok := p.number()
-	if !ok || !p.stitches() || !p.onHold() {
+	if !ok || !p.stitches() {
+		return nil, false
+	}
+	known := len(p.problems)
+	if c := p.toCable(at, n); c != nil || len(p.problems) > known { // place 2 sts on cn
+		return c, true
+	}
+	if !p.onHold() {
 		return nil, false
 	}
 	return &Held{Span: p.since(at), N: n}, true
