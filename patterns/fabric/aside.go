@@ -147,7 +147,10 @@ func (m *machine) held(n *instruction.Held) []instruction.Node {
 		if m.back {
 			slices.Reverse(group)
 		}
-		m.fabric.held = append(slices.Clip(m.fabric.held), group)
+		if !m.ownsHeld {
+			m.fabric.held, m.ownsHeld = slices.Clone(m.fabric.held), true
+		}
+		m.fabric.held = append(m.fabric.held, group)
 	}
 	did := *n
 	did.Count = count
@@ -158,11 +161,14 @@ func (m *machine) held(n *instruction.Held) []instruction.Node {
 // now.
 func (m *machine) returnHeld(n *instruction.Held, count int) {
 	if m.source != "" || m.crossing > 0 || m.panel != nil {
-		m.fail(n.Span, "not-held", "stitches can't be returned here, inside a panel, a cross or a group worked into one stitch")
+		m.fail(n.Span, "not-held", "stitches can't be returned inside a panel, a cross or a group worked into one stitch")
 		return
 	}
 	if on := m.fabric.Held(); on < count {
 		m.fail(n.Span, "not-held", "%s on hold, and %d are to be returned", areStitches(on), count)
+		return
+	}
+	if !m.spend(len(m.fabric.held)/longMove, n.Span) {
 		return
 	}
 	group := m.offHold(count)
@@ -180,6 +186,7 @@ func (m *machine) returnHeld(n *instruction.Held, count int) {
 // the oldest stitches.
 func (m *machine) offHold(count int) []Loop {
 	held := slices.Clone(m.fabric.held)
+	m.ownsHeld = true
 	if i := slices.IndexFunc(held, func(h []Loop) bool { return len(h) == count }); i >= 0 {
 		group := slices.Clone(held[i])
 		m.fabric.held = slices.Delete(held, i, i+1)

@@ -176,7 +176,7 @@ func sameRuns(a, b []instruction.Node) bool {
 // strip works one panel's row on the panel's own stitches.
 func (m *machine) strip(n *instruction.Strip) []instruction.Node {
 	if avail := m.ahead(); avail < n.Width {
-		m.fail(n.Span, "panel-room", "the panel %s needs %s, and there are %d for it", n.Panel, stitches(n.Width), max(avail, 0))
+		m.fail(n.Span, "panel-room", "the panel %s needs %s, and finds %d", n.Panel, stitches(n.Width), max(avail, 0))
 	}
 	floor, wall, panel, back, lacked, told := m.floor, m.wall, m.panel, m.back, m.lacking, m.short
 	m.floor, m.wall, m.panel = max(m.floor, len(m.left)-n.Width), len(m.right), n
@@ -190,7 +190,7 @@ func (m *machine) strip(n *instruction.Strip) []instruction.Node {
 		m.short = nil
 	}
 	if left := m.ahead(); left > 0 {
-		m.fail(lastOf(n.Body), "panel-width", "%s of the panel %s left unworked in its row %d", areStitches(left), n.Panel, n.Row)
+		m.fail(lastOf(n.Body), "panel-width", "row %d of the panel %s leaves %s unworked", n.Row, n.Panel, stitches(left))
 		m.skip(left)
 	}
 	m.floor, m.wall, m.panel = floor, wall, panel

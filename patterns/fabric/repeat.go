@@ -34,12 +34,12 @@ func (m *machine) repeat(n *instruction.Repeat) []instruction.Node {
 			continue
 		}
 		body, took, ok := m.once(n, rest, most)
-		if !ok {
+		if !ok && took > 0 {
 			m.unevenRepeat(n, times, used, took, m.ahead()-rest)
 			m.skip(m.ahead() - rest)
 			break
 		}
-		if took <= 0 && !m.stopped {
+		if took <= 0 && !m.stopped { // nothing was worked, or more is ahead than before
 			m.fail(n.Span, "no-end", "the repeat uses no stitches, so it never reaches its end").Suggest("say how many times")
 			m.skip(m.ahead() - rest)
 			break
@@ -59,7 +59,7 @@ func (m *machine) once(n *instruction.Repeat, rest, most int) (body []instructio
 		body = m.run(n.Body)
 		return body, had - m.ahead(), true
 	}
-	m.spend((len(m.left)+len(m.right))/(5*longMove), n.Span)
+	m.spend((len(m.left)+len(m.right))/longMove, n.Span)
 	before := m.save()
 	m.trial++
 	body = m.run(n.Body)
@@ -126,18 +126,19 @@ type state struct {
 	lacking int
 	crossed int
 	problem *problem.Problem
+	owns    bool
 }
 
 func (m *machine) save() state {
 	n := *m.needles
 	n.left, n.right = slices.Clone(n.left), slices.Clone(n.right)
 	n.leftMarks, n.rightMarks = slices.Clone(n.leftMarks), slices.Clone(n.rightMarks)
-	return state{n, m.fabric, m.lacking, len(m.crossings), m.problem}
+	return state{n, m.fabric, m.lacking, len(m.crossings), m.problem, m.ownsHeld}
 }
 
 func (m *machine) restore(s state) {
 	*m.needles = s.needles
-	m.fabric, m.lacking, m.crossings, m.problem = s.fabric, s.lacking, m.crossings[:s.crossed], s.problem
+	m.fabric, m.lacking, m.crossings, m.problem, m.ownsHeld = s.fabric, s.lacking, m.crossings[:s.crossed], s.problem, s.owns
 }
 
 // mostTaken is how many stitches a group can take off the left needle at most;
@@ -206,14 +207,11 @@ func (m *machine) uneven(at problem.Span, what string, used, over int) {
 // unevenRepeat reports a repeat that has come out so many times, the last time
 // over so many stitches, and would take more than are left.
 func (m *machine) unevenRepeat(n *instruction.Repeat, times, used, took, left int) {
-	switch {
-	case took > 0 && (times == 0 || m.uniform(n.Body) && took == used):
+	if times == 0 || m.uniform(n.Body) && took == used {
 		m.uneven(n.Span, "the repeat", took, times*took+left)
-	case took > 0:
-		m.fail(n.Span, "uneven", "the repeat comes out %s, and is left with %s where it would use %d", timesWord(times), stitches(left), took)
-	default:
-		m.fail(n.Span, "uneven", "the repeat comes out %s, and does not fit the %s that are left for it", timesWord(times), stitches(left))
+		return
 	}
+	m.fail(n.Span, "uneven", "the repeat comes out %s, and is left with %s where it would use %d", timesWord(times), stitches(left), took)
 }
 
 func timesWord(n int) string {

@@ -96,6 +96,7 @@ type machine struct {
 	panel     *instruction.Strip // the panel whose stitches are being worked
 	source    string             // what stands in for the left needle; empty for itself
 	crossing  int                // crosses that have not ended
+	ownsHeld  bool               // the list of what is on hold is this row's own copy
 }
 
 func (m *machine) fail(at problem.Span, code, format string, args ...any) *problem.Problem {
@@ -146,14 +147,18 @@ func areStitches(n int) string {
 	return fmt.Sprintf("%d stitches are", n)
 }
 
-// maxActs bounds what is done in one row, whatever its repeats measure.
-const maxActs = 40_000
+// What is done in one row is bounded, whatever its repeats measure. The
+// stitches are counted when the row ends; in its middle there may be more.
+const (
+	maxActs  = 40_000
+	maxLoops = 2 * instruction.MaxStitches
+)
 
 // spend counts what is about to be done. It says false once a limit has been
 // passed.
 func (m *machine) spend(acts int, at problem.Span) bool {
 	m.acts += acts
-	if !m.stopped && (m.acts > maxActs || len(m.right) > instruction.MaxStitches) {
+	if !m.stopped && (m.acts > maxActs || len(m.right) > maxLoops) {
 		m.tooLarge(at)
 	}
 	return !m.stopped
