@@ -16,7 +16,7 @@ func (r *reading) header(l textLine) {
 		return
 	}
 	if r.panel != nil || r.section != nil {
-		r.fail(l.keyAt, "misplaced", "%s belongs in the header, above the first panel and section", l.name)
+		r.fail(l.keyAt, "misplaced", "%s belongs in the header, above the first panel and section", l.name).Suggest("move it up")
 		return
 	}
 	if r.stands(l, r.seen) {
@@ -53,7 +53,6 @@ func (r *reading) needed() {
 	} {
 		if _, found := r.seen[keyOf(key.name)]; !found {
 			r.fail(first, "missing-key", "the header has no %s line", key.name).Suggest("write: %s", key.example)
-			first.End++ // each is told, though all stand at the beginning of the file
 		}
 	}
 	if len(r.pattern.Sections) == 0 {
@@ -121,6 +120,9 @@ func (r *reading) worked(l textLine, otherwise bool) bool {
 func (r *reading) count(l textLine) instruction.Number {
 	n, problems := instruction.ParseCount(r.src, l.valueAt, r.pattern.SizeCount())
 	r.problems = append(r.problems, problems...)
+	if len(problems) > 0 {
+		return instruction.Number{} // its rows are read as if nothing were known of it
+	}
 	return n
 }
 

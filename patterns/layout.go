@@ -44,6 +44,7 @@ type layout struct {
 	leave    []LeftOut
 	strips   map[string]*strip
 	begun    map[string]int // where each panel of the section begins, as an index of its rows
+	lost     bool           // the Across line of the section before could not be read
 	follow   follower
 	rows     []*Row  // only when keep
 	keep     bool    // keep the rows, and not the problems alone
@@ -81,8 +82,7 @@ func (p *Pattern) layOut(l layout) *layout {
 			return &l
 		}
 	}
-	l.follow.blind = !p.castOnKnown()
-	l.follow.fabric = fabric.CastOn(p.CastOn.At(l.size))
+	l.follow.castOn(p.CastOn, l.size)
 	older, last := map[int]*numbered{}, 0
 	for i, s := range p.Sections {
 		next := 0
@@ -98,16 +98,11 @@ func (p *Pattern) layOut(l layout) *layout {
 	return &l
 }
 
-// castOnKnown says that the header's Cast on line could be read.
-func (p *Pattern) castOnKnown() bool {
-	return len(p.CastOn.Values) == 1 || len(p.CastOn.Values) > 0 && len(p.CastOn.Values) == p.SizeCount()
-}
-
 // section lays out one section. It gives its rows by number, for the sections
 // whose numbers go on from it, and its last number, 0 when it is not known.
 func (l *layout) section(s *Section, older map[int]*numbered, last, next int) (map[int]*numbered, int) {
-	if s.CastOn != nil && len(s.CastOn.Values) > 0 {
-		l.follow.castOn(s.CastOn.At(l.size))
+	if s.CastOn != nil {
+		l.follow.castOn(*s.CastOn, l.size)
 	}
 	side := instruction.SideUnsaid
 	if len(s.Lines) > 0 && len(s.Lines[0].Ranges) > 0 {
@@ -126,18 +121,21 @@ func (l *layout) section(s *Section, older map[int]*numbered, last, next int) (m
 		}
 		return older, last
 	}
-	across := l.beginPanels(s)
+	have := l.follow.fabric.Count()
+	fit := l.beginPanels(s)
+	width := l.follow.fabric.Count()
 	if rows[0].number == 1 {
 		older = map[int]*numbered{}
 	}
 	section := &sectionRows{layout: l, section: s, rows: rows, refer: referring{size: l.size, rows: n.rows, older: older, unsure: n.unsure}}
 	section.work()
 	l.endPanels(s, section.panelRows)
-	if !across { // which of the two is right, the panels or the needle, the rows that follow will tell
-		l.follow.doubt = true
+	if !fit { // which of the two is right, the panels or the needle, the rows that follow will tell
+		l.follow.doubt, l.follow.certain = true, false
+		l.follow.mayBe(l.follow.fabric.Count() + have - width)
 	}
 	if n.unsure {
-		l.follow.pass(0, s.Rounds, noCount, true)
+		l.follow.pass(0, s.Rounds, noCount, s.marksUnsure(l.p.src))
 		return n.rows, lostCount
 	}
 	for number, row := range older {
@@ -162,7 +160,7 @@ func (l *layout) beginPanels(s *Section) bool {
 		}
 		if at, found := before[p.Panel]; found {
 			l.begun[p.Panel] = at
-		} else {
+		} else if !l.lost {
 			l.fail(p.Span, "panel-continued", "the panel %s does not stand in the section before, so it can't be continued", p.Panel).
 				Suggest("write %s alone to begin with its row 1", p.Panel)
 		}
@@ -176,8 +174,7 @@ func (l *layout) beginPanels(s *Section) bool {
 			Suggest("check how often each group stands")
 		return false
 	}
-	blind := l.follow.blind
-	if !l.follow.need(width) && !blind {
+	if !l.follow.need(width) {
 		l.fail(s.acrossAt, "across-width", "the panels and columns come to %d stitches, and there are %d on the needle", width, have).
 			Suggest("check how often each group stands, and the widths of the panels")
 		return false
@@ -193,7 +190,7 @@ func (l *layout) endPanels(s *Section, rows int) {
 			reached[p.Panel] = l.rowOf(strip, rows)
 		}
 	}
-	l.begun = reached
+	l.begun, l.lost = reached, s.acrossAt.End > 0 && len(s.Across) == 0
 }
 
 // soundAcross says that every panel of a section is proved, so that a problem

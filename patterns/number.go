@@ -85,7 +85,7 @@ func (n *numbering) number(lines []*Line) []*numbered {
 // explicit enters the rows that a line names. It gives the number the line
 // begins with, against which the next one is checked.
 func (n *numbering) explicit(l *Line, last int, following []*Line) int {
-	begins := 0
+	begins, told := 0, false
 	for _, r := range l.Ranges {
 		from, to := r.From.At(n.size), r.To.At(n.size)
 		switch {
@@ -97,7 +97,7 @@ func (n *numbering) explicit(l *Line, last int, following []*Line) int {
 			continue // not in this size
 		case to < from:
 			n.fail(l.at(), "rows-backwards", "the numbers run backwards, from %d to %d", from, to).Suggest("write the lower number first: %d-%d", to, from)
-			from, to = to, from
+			from, to, told = to, from, true
 		}
 		if max(from, to) > MaxRows {
 			n.fail(l.at(), "too-many-rows", "%s %d is past the limit; a pattern has at most %d", n.word, max(from, to), MaxRows).Suggest("check the number")
@@ -107,14 +107,14 @@ func (n *numbering) explicit(l *Line, last int, following []*Line) int {
 		if begins == 0 {
 			begins = from
 		}
-		if simple(l) {
+		if simple(l) && !told {
 			from, to = n.inPlace(l, from, to, last, following)
 			begins = from
 		}
-		n.enter(l, from, to)
+		n.enter(l, from, to, told || n.ended)
 		n.end = to
 	}
-	if begins == 0 {
+	if begins == 0 || l.Every != instruction.NoOthers { // "Row 2 and all WS rows" may stand above row 1
 		return last
 	}
 	return begins
@@ -176,9 +176,9 @@ func (n *numbering) twice(l *Line, from, to int) *problem.Problem {
 	return n.fail(l.at(), "row-twice", "%s in line %d already", rows, problem.Locate([]byte(n.src), other.at().Start).Line)
 }
 
-// enter adds rows that are not there yet.
-func (n *numbering) enter(l *Line, from, to int) {
-	told := n.ended
+// enter adds rows that are not there yet. It tells of one that is, unless
+// something has been told of the line's numbers.
+func (n *numbering) enter(l *Line, from, to int, told bool) {
 	for number := from; number <= to; number++ {
 		switch {
 		case n.rows[number] == nil:

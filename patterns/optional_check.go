@@ -14,13 +14,13 @@ func (l *layout) checkOptionals() []problem.Problem {
 	var steps, whole []LeftOut
 	groups := l.p.Optionals(l.size)
 	for _, o := range groups {
-		if o.count()%o.Step != 0 {
-			found = append(found, *problem.Errorf(o.line.at(), "optional", "%s can't be left out %d at a time", rowsOf(o.count()), o.Step).
-				Suggest("make it a number that divides %d", o.count()))
+		if o.Step > o.count() {
+			found = append(found, *problem.Errorf(o.line.at(), "optional", "%d rows can't be left out of %d", o.Step, o.count()).
+				Suggest("make it at most %d", o.count()))
 			continue
 		}
 		steps = append(steps, LeftOut{o.Owner, o.From, o.Step})
-		whole = append(whole, LeftOut{o.Owner, o.From, o.count()})
+		whole = append(whole, LeftOut{o.Owner, o.From, o.count() - o.count()%o.Step})
 	}
 	if len(found) > 0 || len(steps) == 0 {
 		return found

@@ -3,6 +3,7 @@ package patterns
 import (
 	"fmt"
 	"regexp"
+	"slices"
 
 	"clew/patterns/fabric"
 	"clew/patterns/instruction"
@@ -26,7 +27,7 @@ func (s *sectionRows) work() {
 	nths := map[*Line][]int{}
 	for i, row := range s.rows {
 		if i > 0 && row.number > s.rows[i-1].number+1 {
-			s.follow.pass(row.number-s.rows[i-1].number-1, s.section.Rounds, noCount, true)
+			s.follow.pass(row.number-s.rows[i-1].number-1, s.section.Rounds, noCount, false)
 		}
 		nth := s.panelRows
 		if s.worksPanels(row) {
@@ -64,6 +65,9 @@ func (s *sectionRows) row(i int, row *numbered, nth int, first bool) {
 	s.checkSide(i)
 	before := l.follow.fabric
 	body, wrong := s.written(row, nth, before.Side())
+	if wrong == nil && body != nil && s.worksPanels(row) {
+		wrong = s.panelSides(row, nth, before.Side())
+	}
 	if wrong != nil {
 		l.problems = append(l.problems, *wrong)
 	}
@@ -72,7 +76,11 @@ func (s *sectionRows) row(i int, row *numbered, nth int, first bool) {
 	if body == nil { // told already, here or where the line was parsed
 		l.follow.pass(1, rounds, l.stated(row), placesMarkers(l.p.src, row.line))
 	} else {
-		o = l.follow.work(body, fabric.Row{Rounds: rounds, Size: l.size}, l.stated(row))
+		var after []task
+		if l.follow.doubt {
+			after = s.after(i)
+		}
+		o = l.follow.work(task{body: body, how: fabric.Row{Rounds: rounds, Size: l.size}, stated: l.stated(row)}, after)
 	}
 	if o.wrong != nil {
 		l.problems = append(l.problems, *s.told(row, o.wrong))
@@ -95,7 +103,13 @@ func (s *sectionRows) row(i int, row *numbered, nth int, first bool) {
 }
 
 // markerWords are the words of a row that later rows may rely on.
-var markerWords = regexp.MustCompile(`(?i)\b(pm|markers?|m|hold|held|holder)\b`)
+var markerWords = regexp.MustCompile(`(?i)\b(pm|markers?|m|on hold|held|holder)\b`)
+
+// marksUnsure says that one of the lines of which it is not known which rows
+// they are may place markers or put stitches on hold.
+func (s *Section) marksUnsure(src string) bool {
+	return slices.ContainsFunc(s.Lines, func(l *Line) bool { return l.unsure && placesMarkers(src, l) })
+}
 
 // placesMarkers says that a row that could not be read may have placed markers
 // or put stitches on hold.
@@ -123,7 +137,27 @@ func (s *sectionRows) written(row *numbered, nth int, side instruction.Side) ([]
 	if !s.soundAcross(s.section) {
 		return nil, nil
 	}
-	return s.across(s.section.Across, side, nth), s.panelSides(row, nth, side)
+	return s.across(s.section.Across, side, nth), nil
+}
+
+// after gives the next rows that can be read.
+func (s *sectionRows) after(i int) []task {
+	var next []task
+	nth, side := s.panelRows, s.follow.fabric.Side()
+	for _, row := range s.rows[i+1 : min(len(s.rows), i+1+lookAhead)] {
+		if !s.section.Rounds {
+			side = side.Other()
+		}
+		body, _ := s.written(row, nth, side)
+		if body == nil {
+			break
+		}
+		if s.worksPanels(row) {
+			nth++
+		}
+		next = append(next, task{body: body, how: fabric.Row{Rounds: s.section.Rounds, Size: s.size}, stated: s.stated(row)})
+	}
+	return next
 }
 
 // panelSides checks that each panel's row falls on the side it is written for.

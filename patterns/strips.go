@@ -50,10 +50,10 @@ func (s *strip) work(l *layout, refer referring, width int) {
 	if len(s.rows) == 0 {
 		return
 	}
-	f := follower{fabric: fabric.CastOn(width).Begin(l.p.Rounds, s.sides[0])}
+	f := follower{fabric: fabric.CastOn(width).Begin(l.p.Rounds, s.sides[0]), home: width}
 	for i, row := range s.rows {
 		if i > 0 && row.number > s.rows[i-1].number+1 {
-			f.pass(row.number-s.rows[i-1].number-1, l.p.Rounds, noCount, true)
+			f.pass(row.number-s.rows[i-1].number-1, l.p.Rounds, noCount, false)
 		}
 		body, wrong := refer.written(row)
 		if wrong != nil {
@@ -66,7 +66,8 @@ func (s *strip) work(l *layout, refer referring, width int) {
 			f.pass(1, l.p.Rounds, l.stated(row), placesMarkers(l.p.src, row.line))
 			continue
 		}
-		o := f.work(body, fabric.Row{Rounds: l.p.Rounds, Size: l.size}, l.stated(row))
+		o := f.work(task{body: body, how: fabric.Row{Rounds: l.p.Rounds, Size: l.size}, stated: l.stated(row),
+			panel: &instruction.Strip{Span: row.line.Instruction.Span, Panel: s.panel.Name, Row: row.number}}, nil)
 		s.widths = append(s.widths, o.before.Count())
 		s.sound = s.sound && o.worked
 		if o.wrong != nil {
@@ -87,10 +88,13 @@ func (s *strip) work(l *layout, refer referring, width int) {
 // inRow words a problem of a panel's row.
 func (s *strip) inRow(row *numbered, p *problem.Problem, word string) *problem.Problem {
 	told := *p
-	if told.Code == "short" || told.Code == "unworked" {
+	switch told.Code {
+	case "panel-width", "panel-room": // they name the panel
 		told.Code = "panel-width"
+		told.Suggestion = "each row of a panel is worked on all its stitches, and on no others"
+	default:
+		told.Message = "in " + word + " " + itoa(row.number) + " of the panel " + s.panel.Name + ", " + p.Message
 	}
-	told.Message = "in " + word + " " + itoa(row.number) + " of the panel " + s.panel.Name + ", " + p.Message
 	if !within(p.Span, row.line.Instruction.Span) {
 		told.Span = row.line.Instruction.Span
 	}
@@ -142,8 +146,9 @@ func (l *layout) across(nodes []instruction.Node, side instruction.Side, nth int
 			out = append(out, &instruction.Strip{Span: n.Span, Panel: n.Panel, Row: s.rows[i].number, Width: s.widths[i], Body: s.bodies[i]})
 		case *instruction.Repeat:
 			group := *n
-			group.Body = l.across(n.Body, side, nth)
-			out = append(out, &group)
+			if group.Body = l.across(n.Body, side, nth); len(group.Body) > 0 {
+				out = append(out, &group)
+			}
 		case *instruction.Work:
 			column := *n
 			if side == instruction.WS {

@@ -90,30 +90,53 @@ const (
 )
 
 // stoppedColumns tells of columns of knits on a purl ground that turn into
-// purls without a cross, a decrease or an end. Where all the knits of a fabric
-// that has many stop at once, a new texture begins, and nothing is told.
+// purls without a cross, a decrease or an end.
 func (d *doubts) stoppedColumns(r *Row) {
 	columns := knitColumns(r.Before.Loops())
 	next := make(map[int32]int, len(columns))
-	stopped, stitches := 0, 0
+	var stopped bool
 	var turned map[int32]bool
 	if len(columns) > 0 {
 		turned = turnedPurl(r.After)
 	}
 	for _, c := range columns {
 		next[c[0].Column] = d.age[c[0].Column] + 1
-		if next[c[0].Column] >= columnRows && stops(c, turned) {
-			stopped++
-			stitches += len(c)
-		}
+		stopped = stopped || next[c[0].Column] >= columnRows && stops(c, turned)
 	}
 	d.age = next
-	newTexture := stopped == len(columns) && stitches*5 >= r.Before.Count()*2
-	if stopped > 0 && !newTexture {
+	if stopped && !newTexture(r) {
 		d.found = append(d.found, *warning(r.Line.Instruction.Span, "column-stops", "a column of knits on a purl ground stops in %s %d without a cross, a decrease or an end", wordOf(r.Rounds), r.Number).
 			Suggest("check whether a knit was meant where the column stood"))
 	}
 }
+
+// newTexture says that a row begins another texture, so that all may change: a
+// ridge, where everything is purl, or one of the basket kind, where many knits
+// turn into purls and many purls into knits.
+func newTexture(r *Row) bool {
+	was := map[int32]stitch.Face{}
+	for _, l := range r.Before.Loops() {
+		was[l.Column] = l.Face
+	}
+	knits, toPurl, toKnit := 0, 0, 0
+	for _, l := range r.After.Loops() {
+		before, old := was[l.Column]
+		if l.Face == stitch.Knit {
+			knits++
+		}
+		if old && before != l.Face && l.Marks&moved == 0 {
+			if l.Face == stitch.Purl {
+				toPurl++
+			} else {
+				toKnit++
+			}
+		}
+	}
+	return knits == 0 || (toPurl+toKnit)*3 >= r.Before.Count() && toKnit*2 >= toPurl
+}
+
+// moved marks stitches that are not where or what they were.
+const moved = fabric.Crossed | fabric.Joined | fabric.Slipped
 
 // knitColumns gives the runs of knits that stand on a purl ground.
 func knitColumns(loops []fabric.Loop) [][]fabric.Loop {
@@ -143,7 +166,7 @@ func purls(loops []fabric.Loop, from, to int) bool {
 func turnedPurl(f fabric.Fabric) map[int32]bool {
 	purl := map[int32]bool{}
 	for _, l := range f.Loops() {
-		if l.Face == stitch.Purl && l.Marks&(fabric.Crossed|fabric.Joined|fabric.Slipped) == 0 {
+		if l.Face == stitch.Purl && l.Marks&moved == 0 {
 			purl[l.Column] = true
 		}
 	}
