@@ -5,16 +5,17 @@ import "fmt"
 // list takes a sentence of items with commas between them.
 func (l *listener) list() {
 	var acts []act
-	first := len(l.items)
+	items := 0
 	for {
 		acts = append(acts, l.item()...)
+		items++
 		if l.says(".") {
 			l.add(acts...)
 			return
 		}
 		l.want(",")
 		if n, ok := l.numberThen("times in all"); ok {
-			if len(l.items) > first+1 {
+			if items > 1 {
 				l.fail("is the last of these worked so many times, or all of them?")
 			}
 			l.want(".")

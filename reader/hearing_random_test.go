@@ -11,7 +11,7 @@ import (
 
 // Rows for the random test come in batches, so that there are thousands of
 // them whatever number of checks the library takes for one.
-const randomBatches = 20
+const randomBatches = 14
 
 // TestRandomRows says rows of every kind of node, in every form, and hears them
 // back. A row that can't be worked is left out; few must be.

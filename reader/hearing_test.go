@@ -1,6 +1,8 @@
 package reader_test
 
 import (
+	"go/parser"
+	gotoken "go/token"
 	"strconv"
 	"strings"
 	"testing"
@@ -179,3 +181,19 @@ func TestListenerCountsOff(t *testing.T) {
 }
 
 func itoa(n int) string { return strconv.Itoa(n) }
+
+// TestListenerKnowsNoCode holds the listener apart from the program: none of
+// its files imports anything of it.
+func TestListenerKnowsNoCode(t *testing.T) {
+	for _, file := range []string{"hearing_act_test.go", "hearing_words_test.go", "hearing_listener_test.go", "hearing_items_test.go", "hearing_crosses_test.go"} {
+		parsed, err := parser.ParseFile(gotoken.NewFileSet(), file, nil, parser.ImportsOnly)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, i := range parsed.Imports {
+			if strings.HasPrefix(i.Path.Value, `"clew/`) {
+				t.Errorf("%s imports %s; the listener was to know nothing of the program", file, i.Path.Value)
+			}
+		}
+	}
+}
