@@ -147,10 +147,7 @@ func (m *machine) held(n *instruction.Held) []instruction.Node {
 		if m.back {
 			slices.Reverse(group)
 		}
-		if !m.ownsHeld {
-			m.fabric.held, m.ownsHeld = slices.Clone(m.fabric.held), true
-		}
-		m.fabric.held = append(m.fabric.held, group)
+		m.fabric.held = append(m.ownHeld(), group)
 	}
 	did := *n
 	did.Count = count
@@ -182,11 +179,18 @@ func (m *machine) returnHeld(n *instruction.Held, count int) {
 	m.before += count
 }
 
+// ownHeld is the list of what is on hold, as one that this row may change.
+func (m *machine) ownHeld() [][]Loop {
+	if !m.ownsHeld {
+		m.fabric.held, m.ownsHeld = slices.Clone(m.fabric.held), true
+	}
+	return m.fabric.held
+}
+
 // offHold takes the oldest group of so many stitches, or, where there is none,
 // the oldest stitches.
 func (m *machine) offHold(count int) []Loop {
-	held := slices.Clone(m.fabric.held)
-	m.ownsHeld = true
+	held := m.ownHeld()
 	if i := slices.IndexFunc(held, func(h []Loop) bool { return len(h) == count }); i >= 0 {
 		group := slices.Clone(held[i])
 		m.fabric.held = slices.Delete(held, i, i+1)

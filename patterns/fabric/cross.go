@@ -28,7 +28,7 @@ func (m *machine) cross(c *instruction.Cross) []instruction.Node {
 		cables[i+1] = strand
 	}
 	begin, side, returned := len(m.right), m.fabricSide(), 0
-	parts := make([]instruction.Part, 0, len(c.Parts))
+	var parts []instruction.Part
 	for _, part := range c.Parts {
 		did := part
 		switch {
@@ -47,7 +47,9 @@ func (m *machine) cross(c *instruction.Cross) []instruction.Node {
 		default:
 			did.Body, cables[part.From] = m.from(cables[part.From], "the cable needle", part.Body)
 		}
-		parts = append(parts, did)
+		if m.quiet == 0 {
+			parts = append(parts, did)
+		}
 	}
 	for _, waiting := range cables {
 		if len(waiting) > 0 {
@@ -59,6 +61,9 @@ func (m *machine) cross(c *instruction.Cross) []instruction.Node {
 		m.right[i].Marks |= Crossed
 	}
 	m.note(c, side, waits, moved)
+	if m.quiet > 0 {
+		return nil
+	}
 	return m.did(&instruction.Cross{Span: c.Span, Named: c.Named, Slipped: c.Slipped, Parts: parts})
 }
 

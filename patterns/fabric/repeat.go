@@ -126,19 +126,19 @@ type state struct {
 	lacking int
 	crossed int
 	problem *problem.Problem
-	owns    bool
 }
 
 func (m *machine) save() state {
 	n := *m.needles
 	n.left, n.right = slices.Clone(n.left), slices.Clone(n.right)
 	n.leftMarks, n.rightMarks = slices.Clone(n.leftMarks), slices.Clone(n.rightMarks)
-	return state{n, m.fabric, m.lacking, len(m.crossings), m.problem, m.ownsHeld}
+	m.ownsHeld = false
+	return state{n, m.fabric, m.lacking, len(m.crossings), m.problem}
 }
 
 func (m *machine) restore(s state) {
 	*m.needles = s.needles
-	m.fabric, m.lacking, m.crossings, m.problem, m.ownsHeld = s.fabric, s.lacking, m.crossings[:s.crossed], s.problem, s.owns
+	m.fabric, m.lacking, m.crossings, m.problem, m.ownsHeld = s.fabric, s.lacking, m.crossings[:s.crossed], s.problem, false
 }
 
 // mostTaken is how many stitches a group can take off the left needle at most;

@@ -158,7 +158,7 @@ const (
 // passed.
 func (m *machine) spend(acts int, at problem.Span) bool {
 	m.acts += acts
-	if !m.stopped && (m.acts > maxActs || len(m.right) > maxLoops) {
+	if !m.stopped && (m.acts > maxActs || len(m.left)+len(m.right) > maxLoops) {
 		m.tooLarge(at)
 	}
 	return !m.stopped
