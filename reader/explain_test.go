@@ -104,5 +104,5 @@ func TestExplainTerm(t *testing.T) {
 func ExampleHowTo() {
 	fmt.Println(reader.HowTo(stitch.Find("k2tog")))
 	// Output:
-	// Knit two together. Put the right needle through the next two stitches at once and knit them as one. It leans to the right. It takes one stitch off the count.
+	// Knit two together. Put the right needle knitwise through the next two stitches at once, and knit them as one. It leans to the right. It takes one stitch off the count.
 }

@@ -1,6 +1,9 @@
 package reader_test
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // list takes a sentence of items with commas between them.
 func (l *listener) list() {
@@ -123,6 +126,9 @@ func (l *listener) base() (acts []act, comma bool) {
 		}
 	}
 	if best != nil {
+		for range strings.Count(best.said, ",") { // each phrase is a thing to do
+			l.items = append(l.items, l.i)
+		}
 		l.i += len(best.words)
 		acts, comma = append([]act(nil), best.acts...), best.comma
 	} else if acts = l.numbered(); acts == nil {

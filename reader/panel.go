@@ -34,7 +34,7 @@ func (s *speaker) leavePanel(n instruction.Node) {
 		return
 	}
 	s.close()
-	if _, plain := n.(*instruction.Work); plain && s.actions < maxActions {
+	if w, plain := n.(*instruction.Work); plain && s.actions+phrasesOf(w.Stitch) <= maxActions {
 		s.toCut = false // a column or two goes with the panel before it
 	}
 	s.open("between the panels")
