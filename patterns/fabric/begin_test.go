@@ -154,3 +154,21 @@ func TestPanels(t *testing.T) {
 		})
 	}
 }
+
+// In the first panel of a round, the work may be turned at the very beginning
+// of the round and does not pass it.
+func TestPanelTurnsAtTheBeginningOfTheRound(t *testing.T) {
+	f := worked(t, fabric.CastOn(3).Begin(true, instruction.SideUnsaid), "pm, k to end", true)
+	did := f.Work([]instruction.Node{panel(t, 3, "(k1, yo, k1) in next st, turn, p to end, sm, turn, k3tog, p2")}, fabric.Row{Rounds: true})
+	if did.Problem != nil || needle(did.After) != "|^kpp" {
+		t.Errorf("%s, %v", needle(did.After), did.Problem)
+	}
+}
+
+// A repeat that does not come out puts back what it had taken off its holder.
+func TestHeldInARepeatThatIsUndone(t *testing.T) {
+	did := fabric.CastOn(8).Work(parse(t, "put 1 st on hold, put 2 sts on hold, [return 1 held st, k9] to end"), fabric.Row{})
+	if did.Problem == nil || did.Problem.Code != "uneven" || did.After.Held() != 3 || did.After.Count() != 5 {
+		t.Errorf("%v, %d on the needle and %d on hold", did.Problem, did.After.Count(), did.After.Held())
+	}
+}

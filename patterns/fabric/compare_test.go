@@ -129,6 +129,34 @@ func TestEveryShortRow(t *testing.T) {
 	}
 }
 
+// Rows that the others come across too seldom.
+func TestHardRows(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		n    int
+		ring bool
+		rows string // apart by "/"
+	}{
+		{"passed over behind the beginning of the round", 6, true, "p1, k2, turn / p1, sl 1, p2, psso, turn / k to end / work as they look"},
+		{"passed over across the beginning of the round", 6, true, "k3, turn / p2, sl 1, p2, psso, turn / k to end"},
+		{"passed over between two markers", 4, false, "pm, sl 1, pm, k1, psso, turn, k1, rm, turn, k to end"},
+		{"slipped, held and returned", 3, false, "k1, sl 2, turn, put 2 sts on hold, p1 / k1, return 2 held sts, turn, p1"},
+		{"held from a round that went back", 5, true, "p1, k2, turn / put 4 sts on hold, p1, turn / return 4 held sts, k to end"},
+		{"a cross over the beginning of the round", 6, true, "pm, p1, k2, turn / k1, 2/1 RPC, turn / k to end / k to m"},
+		{"a marker in a cross", 4, true, "k1, pm, p3 / 2/2 LPC / k to m, sm, k to end"},
+		{"markers round a turn at the beginning of the round", 4, true, "pm, p4, sm, turn / k to m, sm, turn / pm, k to m"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			at := castOn(c.n, c.ring)
+			for row := range strings.SplitSeq(c.rows, " / ") {
+				if diff, ok := at.work(parse(t, row)); diff != "" || !ok {
+					t.Fatalf("%q: worked %v, %s", row, ok, diff)
+				}
+			}
+		})
+	}
+}
+
 // anItem draws one thing that a row may say.
 func anItem(t *rapid.T, depth int) string {
 	plain := []string{

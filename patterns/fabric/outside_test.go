@@ -68,6 +68,12 @@ func TestCouncilsCrosses(t *testing.T) {
 			if got := columnsAndFaces(f); got != want {
 				t.Errorf("got %s, want %s", got, want)
 			}
+			f = worked(t, fabric.CastOn(f.Count()+2), "k1, "+name+", k1", false)
+			for i, l := range f.Loops() {
+				if inside := i > 0 && i < f.Count()-1; (l.Marks == fabric.Crossed) != inside {
+					t.Errorf("stitch %d has the marks %b", i, l.Marks)
+				}
+			}
 		})
 	}
 }

@@ -123,6 +123,7 @@ func (m *machine) told(n *instruction.Repeat, bodies [][]instruction.Node, times
 type state struct {
 	needles needles
 	fabric  Fabric
+	before  int
 	lacking int
 	crossed int
 	problem *problem.Problem
@@ -133,12 +134,12 @@ func (m *machine) save() state {
 	n.left, n.right = slices.Clone(n.left), slices.Clone(n.right)
 	n.leftMarks, n.rightMarks = slices.Clone(n.leftMarks), slices.Clone(n.rightMarks)
 	m.ownsHeld = false
-	return state{n, m.fabric, m.lacking, len(m.crossings), m.problem}
+	return state{n, m.fabric, m.before, m.lacking, len(m.crossings), m.problem}
 }
 
 func (m *machine) restore(s state) {
 	*m.needles = s.needles
-	m.fabric, m.lacking, m.crossings, m.problem, m.ownsHeld = s.fabric, s.lacking, m.crossings[:s.crossed], s.problem, false
+	m.fabric, m.before, m.lacking, m.crossings, m.problem, m.ownsHeld = s.fabric, s.before, s.lacking, m.crossings[:s.crossed], s.problem, false
 }
 
 // mostTaken is how many stitches a group can take off the left needle at most;
@@ -242,17 +243,7 @@ func (m *machine) uniform(nodes []instruction.Node) bool {
 			if !m.uniform(n.Body) {
 				return false
 			}
-		case *instruction.Cross:
-			for _, p := range n.Parts {
-				if !m.uniform(p.Body) {
-					return false
-				}
-			}
-		case *instruction.Marker:
-			if n.Act != instruction.PlaceMarker {
-				return false
-			}
-		case *instruction.Yarn, *instruction.Bead:
+		case *instruction.Cross, *instruction.Yarn, *instruction.Bead, *instruction.Marker:
 		case *instruction.Strip:
 			if !m.uniform(n.Body) {
 				return false

@@ -143,6 +143,7 @@ func TestProblems(t *testing.T) {
 		{"a repeat before other stitches", false, 8, "*p2; rep from * to last 3 sts, p3", "*p2; rep from * to last 3 sts", "uneven", "the repeat uses 2 stitches each time, and there are 5 for it: that is 2 times with 1 left over", "it comes out even on 4 or 6", "ppppkppp<"},
 		{"a repeat that would reach too far", true, 9, "*p4; rep from * to last 2 sts, p2", "*p4; rep from * to last 2 sts", "uneven", "the repeat uses 4 stitches each time, and there are 7 for it: that is once with 3 left over", "it comes out even on 4 or 8", "^ppppkkkpp"},
 		{"a repeat by markers that comes out unlike", false, 7, "k2, pm, k3, pm, k2 / p7 / [k to m, sm] to end", "k to m", "marker-missing", "no marker is ahead of this place", "place one in an earlier row with pm, or say how many stitches", "kk|kkk|kk<"},
+		{"a repeat that is undone", false, 9, "p1, k8 / p to last 1 st, k1 / sl 1, pm, k3, [psso, k6] to end", "[psso, k6] to end", "uneven", "the repeat uses 6 stitches each time, and there are 5 for it: that is 0 times with 5 left over", "it comes out even on 6", "p|kkkkkkkk<"},
 		{"a decrease to the end that leaves one", false, 5, "k2tog to end", "k2tog to end", "uneven", "k2tog uses 2 stitches each time, and there are 5 for it: that is 2 times with 1 left over", "it comes out even on 4 or 6", "kkk<"},
 		{"a repeat that uses nothing", false, 3, "[yo] to end", "[yo] to end", "no-end", "the repeat uses no stitches, so it never reaches its end", "say how many times", ""},
 		{"a stitch that uses nothing", false, 3, "yo to end", "yo to end", "no-end", `"yo" uses no stitch, so it never reaches an end`, "say how many times", ""},
@@ -200,6 +201,43 @@ func TestSizes(t *testing.T) {
 	}
 }
 
+// Marks tell of the row last worked, but for those that a stitch keeps until
+// it is worked.
+func TestMarks(t *testing.T) {
+	const none, twisted, wrapped, beaded, slipped, joined, fresh = 0, fabric.Twisted, fabric.Wrapped, fabric.Beaded, fabric.Slipped, fabric.Joined, fabric.Fresh
+	for _, c := range []struct {
+		n    int
+		rows string
+		want []fabric.Mark
+	}{
+		{3, "k2tog, yo, sl 1", []fabric.Mark{joined, fresh, slipped}},
+		{3, "k2tog, yo, sl 1 / k to end", []fabric.Mark{none, none, none}},
+		{2, "m1, k1 tbl, sl 1 tbl", []fabric.Mark{fresh | twisted, twisted, slipped | twisted}},
+		{2, "k1 tbl, sl 1 tbl / sl 2", []fabric.Mark{slipped | twisted, slipped | twisted}},
+		{2, "k1 tbl, k1 tbl / sl 2 tbl", []fabric.Mark{slipped, slipped}},
+		{2, "k1, place bead, k1 / sl 2", []fabric.Mark{slipped | beaded, slipped}},
+		{2, "k1, place bead, k1 / p2", []fabric.Mark{none, none}},
+		{3, "k1, w&t / p1 / sl 1, k2", []fabric.Mark{slipped, none, none}},
+		{3, "k1, w&t / p1", []fabric.Mark{none, wrapped, none}},
+		{2, "sl 1, k1, psso", []fabric.Mark{joined}},
+		{2, "k1, pnso", []fabric.Mark{joined}},
+		{1, "kfb", []fabric.Mark{none, fresh}},
+		{1, "k1, yo, turn, put 1 st on hold, p1 / return 1 held st, turn", []fabric.Mark{none, none}},
+	} {
+		f := fabric.CastOn(c.n)
+		for row := range strings.SplitSeq(c.rows, " / ") {
+			f = worked(t, f, row, false)
+		}
+		var got []fabric.Mark
+		for _, l := range f.Loops() {
+			got = append(got, l.Marks)
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%q on %d: marks %b, want %b", c.rows, c.n, got, c.want)
+		}
+	}
+}
+
 func TestDone(t *testing.T) {
 	for _, c := range []struct {
 		n          int
@@ -210,6 +248,7 @@ func TestDone(t *testing.T) {
 		{8, "work as they look", "look(k2, p2, k2, p2)"},
 		{14, "work as they look", "look([k2, p2] x3, k2)"},
 		{8, "[work 2 sts as they look] to end", "[look(k2)] x1, [look(p2)] x1, [look(k2)] x1, [look(p2)] x1"},
+		{4, "[2/2 LC] 1 times", "[cross(k2; k2)] x1"},
 	} {
 		f := worked(t, fabric.CastOn(c.n), fmt.Sprintf("[k2, p2] %d times, k%d", c.n/4, c.n%4), true)
 		did := f.Work(parse(t, c.text), fabric.Row{Rounds: true})
@@ -233,6 +272,12 @@ func counts(nodes []instruction.Node) string {
 			parts = append(parts, fmt.Sprintf("[%s] x%d", counts(n.Body), n.Count))
 		case *instruction.AsLooks:
 			parts = append(parts, "look("+counts(n.Body)+")")
+		case *instruction.Cross:
+			var strands []string
+			for _, p := range n.Parts {
+				strands = append(strands, counts(p.Body))
+			}
+			parts = append(parts, "cross("+strings.Join(strands, "; ")+")")
 		}
 	}
 	return strings.Join(parts, ", ")
