@@ -8,6 +8,7 @@ import (
 
 	"clew/patterns/fabric"
 	"clew/patterns/instruction"
+	"clew/patterns/problem"
 )
 
 // needle is a fabric in letters, in right-side order: the face of each stitch,
@@ -156,6 +157,10 @@ func TestProblems(t *testing.T) {
 		{"slipped and nothing after it", false, 1, "sl 1, psso", "psso", "nothing-to-pass", `"psso" finds no slipped stitch to pass over`, "slip one first: sl 1, k1, psso", "k<"},
 		{"slipped in the row before", false, 2, "sl 1, k1 / p2, psso", "psso", "nothing-to-pass", `"psso" finds no slipped stitch to pass over`, "slip one first: sl 1, k1, psso", "^kk"},
 		{"nothing to pass the next over", false, 2, "pnso, k1", "pnso", "nothing-to-pass", "there is no stitch on the right needle to pass the next one over", "", ""},
+		{"nothing to pass over the last", false, 1, "k1, pass the previous st over", "pass the previous st over", "nothing-to-pass", "there is no earlier stitch on the right needle to pass over", "", "k<"},
+		{"nothing worked into the stitch", false, 2, "(yo, yo) in next st, p1", "(yo, yo) in next st", "into", "nothing in this group is worked into the stitch", "begin it with k1 or p1", "kp<"},
+		{"no stitch to work into", false, 1, "k1, (k1, p1) in next st", "(k1, p1) in next st", "short", "the row needs 2 stitches, and there are 1: they run out here", "", "kkp<"},
+		{"what stands for whole rows", false, 1, "k1, work the panels", "work the panels", "misplaced", "this stands for whole rows, and can't be part of one", "", "k<"},
 		{"no stitch to wrap", false, 2, "k2, w&t", "w&t", "turn", "there is no next stitch to wrap", "", ""},
 		{"not on hold", false, 2, "return 3 held sts, k5", "return 3 held sts", "not-held", "0 stitches are on hold, and 3 are to be returned", "", ""},
 		{"a repeat that goes on unlike it began", false, 9, "k4, pm, k5 / p9 / [k to m, k3] to end", "[k to m, k3] to end", "uneven", "the repeat comes out once, and is left with 2 stitches where it would use 3", "", "kkkk|kkkkk<"},
@@ -281,4 +286,45 @@ func counts(nodes []instruction.Node) string {
 		}
 	}
 	return strings.Join(parts, ", ")
+}
+
+// An abbreviation of the pattern's own does what it stands for, in a repeat too.
+func TestMacro(t *testing.T) {
+	own := &instruction.Abbreviations{}
+	own.Define(&instruction.Definition{Name: "wave", Body: parse(t, "p1, yo, k2tog")})
+	const text = "*wave, (k1, p1) in next st; rep from * to end"
+	in, problems := instruction.Parse(text, problem.Span{End: len(text)}, instruction.Options{Abbreviations: own})
+	if len(problems) > 0 {
+		t.Fatal(problems[0].Message)
+	}
+	did := fabric.CastOn(8).Work(in.Body, fabric.Row{})
+	if did.Problem != nil || needle(did.After) != "pkkkppkkkp<" {
+		t.Errorf("%s, %v", needle(did.After), did.Problem)
+	}
+	did = fabric.CastOn(9).Work(in.Body, fabric.Row{})
+	if want := "the repeat uses 4 stitches each time, and there are 9 for it: that is 2 times with 1 left over"; did.Problem == nil || did.Problem.Message != want {
+		t.Errorf("%v, want %q", did.Problem, want)
+	}
+}
+
+// Trees that the parser does not give are refused all the same.
+func TestStrangeTrees(t *testing.T) {
+	k1 := parse(t, "k1")
+	unfinished := &instruction.Cross{Slipped: []instruction.Slipped{{N: 2}}, Parts: []instruction.Part{{From: instruction.FromLeft, Body: k1}, {From: instruction.FromFirst, Body: k1}}}
+	overdrawn := &instruction.Cross{Slipped: []instruction.Slipped{{N: 1}}, Parts: []instruction.Part{{From: instruction.FromFirst, Body: parse(t, "k3")}}}
+	for code, node := range map[string]instruction.Node{
+		"cross-unfinished": unfinished,
+		"short":            overdrawn,
+		"too-large":        &instruction.AsLooks{Extent: instruction.Extent{N: instruction.N(99_999)}},
+	} {
+		if did := fabric.CastOn(3).Work([]instruction.Node{node}, fabric.Row{}); did.Problem == nil || did.Problem.Code != code {
+			t.Errorf("%v, want %s", did.Problem, code)
+		}
+	}
+	if did := fabric.CastOn(2).Work(nil, fabric.Row{}); did.Problem == nil || did.Problem.Code != "unworked" || needle(did.After) != "kk<" {
+		t.Errorf("an empty row: %v, %s", did.Problem, needle(did.After))
+	}
+	if did := (fabric.Fabric{}).Work(nil, fabric.Row{}); did.Problem != nil || did.After.Count() != 0 {
+		t.Errorf("an empty row on an empty needle: %v", did.Problem)
+	}
 }
