@@ -92,7 +92,7 @@ func (r *reading) sectionKey(l textLine) {
 // or has no value.
 func (r *reading) stands(l textLine, seen map[string]problem.Span) bool {
 	if first, twice := seen[l.key]; twice && l.key != "abbreviation" && l.key != "note" && l.key != "yarn" {
-		r.fail(l.keyAt, "twice", "%s stands in line %d already", l.name, problem.Locate([]byte(r.src), first.Start).Line).
+		r.fail(l.keyAt, "twice", "%s stands in line %d already", l.name, problem.Locate(r.pattern.text, first.Start).Line).
 			Suggest("keep one of the two")
 		return true
 	}

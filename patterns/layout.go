@@ -44,6 +44,7 @@ type layout struct {
 	leave    []LeftOut
 	strips   map[string]*strip
 	begun    map[string]int // where each panel of the section begins, as an index of its rows
+	tooWide  bool           // the panels of the section come to more than a row may have
 	lost     bool           // the Across line of the section before could not be read
 	follow   follower
 	rows     []*Row  // only when keep
@@ -109,7 +110,7 @@ func (l *layout) section(s *Section, older map[int]*numbered, last, next int) (m
 		side = s.Lines[0].Side
 	}
 	l.follow.fabric = l.follow.fabric.Begin(s.Rounds, side)
-	n := numbering{size: l.size, rounds: s.Rounds, word: wordOf(s.Rounds), first: l.follow.fabric.Side(), after: last, next: next, src: l.p.src, unsure: s.unsure}
+	n := numbering{size: l.size, rounds: s.Rounds, word: wordOf(s.Rounds), first: l.follow.fabric.Side(), after: last, next: next, text: l.p.text, unsure: s.unsure}
 	rows := n.number(s.Lines)
 	l.problems = append(l.problems, n.problems...)
 	if len(s.Lines) == 0 {
@@ -165,6 +166,7 @@ func (l *layout) beginPanels(s *Section) bool {
 				Suggest("write %s alone to begin with its row 1", p.Panel)
 		}
 	}
+	l.tooWide = false
 	if len(s.Across) == 0 || !l.soundAcross(s) {
 		return true
 	}
@@ -172,6 +174,7 @@ func (l *layout) beginPanels(s *Section) bool {
 	if width > instruction.MaxStitches {
 		l.fail(s.acrossAt, "too-large", "the panels and columns come to %d stitches, and a row has at most %d", width, instruction.MaxStitches).
 			Suggest("check how often each group stands")
+		l.tooWide = true
 		return false
 	}
 	if !l.follow.need(width) {

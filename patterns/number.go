@@ -34,10 +34,10 @@ type numbering struct {
 	named    map[int]bool // the numbers that lines name
 	lowest   int          // the lowest of them
 	problems []problem.Problem
-	src      string
-	unsure   bool // a line could not be read, so that gaps may be its rows
-	end      int  // the last number of the line before
-	ended    bool // what follows is not numbered: past a limit, or where numbers begin anew
+	text     []byte // of the pattern, to tell where a line stands
+	unsure   bool   // a line could not be read, so that gaps may be its rows
+	end      int    // the last number of the line before
+	ended    bool   // what follows is not numbered: past a limit, or where numbers begin anew
 }
 
 func (n *numbering) fail(at problem.Span, code, format string, args ...any) *problem.Problem {
@@ -173,7 +173,7 @@ func (n *numbering) twice(l *Line, from, to int) *problem.Problem {
 	if other == l {
 		return n.fail(l.at(), "row-twice", "%s twice in this line", rows)
 	}
-	return n.fail(l.at(), "row-twice", "%s in line %d already", rows, problem.Locate([]byte(n.src), other.at().Start).Line)
+	return n.fail(l.at(), "row-twice", "%s in line %d already", rows, problem.Locate(n.text, other.at().Start).Line)
 }
 
 // enter adds rows that are not there yet. It tells of one that is, unless

@@ -28,7 +28,7 @@ func (l *layout) checkOptionals() []problem.Problem {
 	for _, leave := range [][]LeftOut{steps, whole} {
 		if out := l.p.layOut(layout{size: l.size, leave: leave}); len(out.problems) > 0 {
 			told := out.problems[0]
-			line := problem.Locate([]byte(l.p.src), told.Start).Line
+			line := problem.Locate(l.p.text, told.Start).Line
 			return append(found, *problem.Errorf(groups[0].line.at(), "optional", "with optional rows left out, line %d can't be worked: %s", line, told.Message).
 				Suggest("take the mark off rows that change what the next ones are worked on"))
 		}

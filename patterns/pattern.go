@@ -32,8 +32,9 @@ type Pattern struct {
 	Sections      []*Section
 
 	src     string
-	sound   bool // read without an error, so that every row can be worked
-	stopped bool // past a limit, so that nothing was made of it
+	text    []byte // the same, for positions
+	sound   bool   // read without an error, so that every row can be worked
+	stopped bool   // past a limit, so that nothing was made of it
 }
 
 // SizeCount is how many sizes there are, at least 1.

@@ -13,7 +13,7 @@ import (
 // order of the text; with an error among them the pattern can't be laid out,
 // though what could be read of it is still given. It never fails otherwise.
 func Read(src []byte) (*Pattern, []problem.Problem) {
-	r := &reading{src: string(src), pattern: &Pattern{Abbreviations: &instruction.Abbreviations{}, src: string(src)}}
+	r := &reading{src: string(src), pattern: &Pattern{Abbreviations: &instruction.Abbreviations{}, src: string(src), text: slices.Clone(src)}}
 	if r.pattern.stopped = !r.readable(); !r.pattern.stopped {
 		r.read()
 	}

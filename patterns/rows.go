@@ -134,7 +134,7 @@ func (s *sectionRows) written(row *numbered, nth int, side instruction.Side) ([]
 		return nil, problem.Errorf(panels.Span, "no-across", "the section %s has no Across line that says which panels", s.section.Name).
 			Suggest("write above the rows: Across: [Seed edge, k1] 8 times")
 	}
-	if !s.soundAcross(s.section) {
+	if s.tooWide || !s.soundAcross(s.section) {
 		return nil, nil
 	}
 	return s.across(s.section.Across, side, nth), nil

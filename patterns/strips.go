@@ -36,7 +36,7 @@ func (l *layout) strip(p *Panel) *strip {
 		s.sound = p.Width.Max() > 0
 		return s
 	}
-	n := numbering{size: l.size, rounds: l.p.Rounds, word: wordOf(l.p.Rounds), first: instruction.RS, src: l.p.src, unsure: p.unsure}
+	n := numbering{size: l.size, rounds: l.p.Rounds, word: wordOf(l.p.Rounds), first: instruction.RS, text: l.p.text, unsure: p.unsure}
 	s.rows = n.number(p.Lines)
 	l.problems = append(l.problems, n.problems...)
 	s.sound = len(n.problems) == 0 && !n.unsure && len(s.rows) > 0
