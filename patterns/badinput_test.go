@@ -11,21 +11,24 @@ import (
 	"clew/patterns/problem"
 )
 
-// TestNoText refuses what is no pattern text at all, with one problem.
+// unread are no pattern texts at all.
+var unread = []struct {
+	name, src, code string
+	line, col       int
+}{
+	{"empty", "", "empty-file", 1, 1},
+	{"blank", " \n\t\r\n", "empty-file", 1, 1},
+	{"byte-order mark alone", "\ufeff", "empty-file", 1, 1},
+	{"too large by a byte", "Pattern: x\n" + strings.Repeat("/", patterns.MaxBytes+1-11), "file-size", 1, 1},
+	{"binary", "Pattern: x\nWorked\x00: in rows", "not-text", 2, 7},
+	{"two bytes a letter", "\xff\xfeP\x00a\x00t\x00", "not-text", 1, 4},
+	{"invalid UTF-8", "Pattern: x\nBy: M\xe9ra\n", "not-utf8", 2, 6},
+	{"cut inside a letter", "Pattern: caf\xc3", "not-utf8", 1, 13},
+}
+
+// TestNoText refuses what is no pattern text, with one problem.
 func TestNoText(t *testing.T) {
-	for _, c := range []struct {
-		name, src, code string
-		line, col       int
-	}{
-		{"empty", "", "empty-file", 1, 1},
-		{"blank", " \n\t\r\n", "empty-file", 1, 1},
-		{"byte-order mark alone", "\ufeff", "empty-file", 1, 1},
-		{"too large by a byte", "Pattern: x\n" + strings.Repeat("/", patterns.MaxBytes+1-11), "file-size", 1, 1},
-		{"binary", "Pattern: x\nWorked\x00: in rows", "not-text", 2, 7},
-		{"two bytes a letter", "\xff\xfeP\x00a\x00t\x00", "not-text", 1, 4},
-		{"invalid UTF-8", "Pattern: x\nBy: M\xe9ra\n", "not-utf8", 2, 6},
-		{"cut inside a letter", "Pattern: caf\xc3", "not-utf8", 1, 13},
-	} {
+	for _, c := range unread {
 		t.Run(c.name, func(t *testing.T) {
 			p, problems := patterns.Read([]byte(c.src))
 			if len(problems) != 1 || problems[0].Code != c.code {
@@ -50,49 +53,57 @@ func headed(rest string) string {
 	return "Pattern: Tide cap\nWorked: in rounds\nCast on: 8\n" + rest
 }
 
-// TestLimits goes up to each limit and one past it: told once, and nothing
-// else with it.
+// namedSizes is a pattern of so many sizes.
+func namedSizes(n int) string {
+	names := make([]string, n)
+	for i := range names {
+		names[i] = fmt.Sprintf("s%d", i)
+	}
+	return fmt.Sprintf("Pattern: x\nWorked: in rounds\nSizes: %s (%s)\nCast on: 8\nSection: Cap\nRound 1: k8\n", names[0], strings.Join(names[1:], ", "))
+}
+
+// repeated is a line so many times, each with its number.
+func repeated(format string, n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, format, i+1)
+	}
+	return b.String()
+}
+
+// limits are patterns up to each limit and one past it.
+var limits = []struct {
+	name, src, code string // no code: it is sound
+}{
+	{"20 sizes", namedSizes(20), ""},
+	{"21 sizes", namedSizes(21), "too-many-sizes"},
+	{"200 panels", headed(repeated("Panel: p x%d, 1 sts\nRow 1: k1\n", 200) + "Section: Cap\nRound 1: k8\n"), ""},
+	{"201 panels", headed(repeated("Panel: p x%d, 1 sts\nRow 1: k1\n", 201) + "Section: Cap\nRound 1: k8\n"), "too-many-panels"},
+	{"200 abbreviations", headed(repeated("Abbreviation: ab%d = k1\n", 200) + "Section: Cap\nRound 1: k8\n"), ""},
+	{"201 abbreviations", headed(repeated("Abbreviation: ab%d = k1\n", 201) + "Section: Cap\nRound 1: k8\n"), "too-many-abbreviations"},
+	{"5,000 rows", headed("Section: Cap\nRounds 1-5000: k8\n"), ""},
+	{"5,001 rows", headed("Section: Cap\nRounds 1-5001: k8\n"), "too-many-rows"},
+	{"5,001 rows one by one", headed("Section: Cap\n" + repeated("Round %d: k8\n", 5001)), "too-many-rows"},
+	{"5,001 rows of two sections", headed("Section: Cap\nRounds 1-5000: k8\nSection: Top\nRound 1: k8\n"), "too-many-rows"},
+	{"5,001 rows of two panels", headed("Panel: A, 4 sts\nRows 1-5000: k4\nPanel: B, 4 sts\nRow 1: k4\nSection: Cap\nRound 1: k8\n"), "too-many-rows"},
+	{"rows to 99,999", headed("Section: Cap\nRounds 1-99999: k8\n"), "too-many-rows"},
+	{"rows past all numbers", headed("Section: Cap\nRounds 1-99999999999999999999: k8\n"), "number-large"},
+	{"5,000 stitches", strings.Replace(headed("Section: Cap\nRound 1: k5000\n"), "on: 8", "on: 5000", 1), ""},
+	{"5,001 stitches", strings.Replace(headed("Section: Cap\nRound 1: k to end\n"), "on: 8", "on: 5001", 1), "too-large"},
+	{"panels past 5,000 stitches", headed("Panel: A, 5000 sts\nRow 1: k5000\nSection: Cap\nAcross: [A] 4000 times\nRound 1: work the panels\n"), "too-large"},
+	{"a row that grows", headed("Section: Cap\nRound 1: k8, yo 4993\n"), "too-large"},
+	{"16 deep", headed("Section: Cap\nRound 1: " + strings.Repeat("[", 16) + "k8" + strings.Repeat("] 1 times", 16) + "\n"), ""},
+	{"17 deep", headed("Section: Cap\nRound 1: " + strings.Repeat("[", 17) + "k8" + strings.Repeat("] 1 times", 17) + "\n"), "nesting"},
+	{"100,000 deep", headed("Section: Cap\nRound 1: " + strings.Repeat("[", 100_000) + "k8\n"), "nesting"},
+	{"repeat bomb", headed("Section: Cap\nRound 1: [[[k1] 999 times] 999 times] 999 times\n"), "too-large"},
+	{"300 yarns", headed("Section: Cap\n" + repeated("Round %d: with yarn no%[1]d, k8\n", 300)), "too-many-yarns"},
+	{"bomb of abbreviations", headed("Abbreviation: aa = [k1] 99 times\nAbbreviation: bb = [aa] 99 times\nSection: Cap\nRound 1: bb\n"), "too-large"},
+}
+
+// TestLimits says that what is past a limit is told once, and nothing else
+// with it.
 func TestLimits(t *testing.T) {
-	sizes := func(n int) string {
-		names := make([]string, n)
-		for i := range names {
-			names[i] = fmt.Sprintf("s%d", i)
-		}
-		return fmt.Sprintf("Pattern: x\nWorked: in rounds\nSizes: %s (%s)\nCast on: 8\nSection: Cap\nRound 1: k8\n", names[0], strings.Join(names[1:], ", "))
-	}
-	lines := func(format string, n int) string {
-		var b strings.Builder
-		for i := range n {
-			fmt.Fprintf(&b, format, i+1)
-		}
-		return b.String()
-	}
-	for _, c := range []struct {
-		name, src, code string // no code: it is sound
-	}{
-		{"20 sizes", sizes(20), ""},
-		{"21 sizes", sizes(21), "too-many-sizes"},
-		{"200 panels", headed(lines("Panel: p x%d, 1 sts\nRow 1: k1\n", 200) + "Section: Cap\nRound 1: k8\n"), ""},
-		{"201 panels", headed(lines("Panel: p x%d, 1 sts\nRow 1: k1\n", 201) + "Section: Cap\nRound 1: k8\n"), "too-many-panels"},
-		{"200 abbreviations", headed(lines("Abbreviation: ab%d = k1\n", 200) + "Section: Cap\nRound 1: k8\n"), ""},
-		{"201 abbreviations", headed(lines("Abbreviation: ab%d = k1\n", 201) + "Section: Cap\nRound 1: k8\n"), "too-many-abbreviations"},
-		{"5,000 rows", headed("Section: Cap\nRounds 1-5000: k8\n"), ""},
-		{"5,001 rows", headed("Section: Cap\nRounds 1-5001: k8\n"), "too-many-rows"},
-		{"5,001 rows one by one", headed("Section: Cap\n" + lines("Round %d: k8\n", 5001)), "too-many-rows"},
-		{"5,001 rows of two sections", headed("Section: Cap\nRounds 1-5000: k8\nSection: Top\nRound 1: k8\n"), "too-many-rows"},
-		{"5,001 rows of two panels", headed("Panel: A, 4 sts\nRows 1-5000: k4\nPanel: B, 4 sts\nRow 1: k4\nSection: Cap\nRound 1: k8\n"), "too-many-rows"},
-		{"rows to 99,999", headed("Section: Cap\nRounds 1-99999: k8\n"), "too-many-rows"},
-		{"rows past all numbers", headed("Section: Cap\nRounds 1-99999999999999999999: k8\n"), "number-large"},
-		{"5,000 stitches", strings.Replace(headed("Section: Cap\nRound 1: k5000\n"), "on: 8", "on: 5000", 1), ""},
-		{"5,001 stitches", strings.Replace(headed("Section: Cap\nRound 1: k to end\n"), "on: 8", "on: 5001", 1), "too-large"},
-		{"panels past 5,000 stitches", headed("Panel: A, 5000 sts\nRow 1: k5000\nSection: Cap\nAcross: [A] 4000 times\nRound 1: work the panels\n"), "too-large"},
-		{"a row that grows", headed("Section: Cap\nRound 1: k8, yo 4993\n"), "too-large"},
-		{"16 deep", headed("Section: Cap\nRound 1: " + strings.Repeat("[", 16) + "k8" + strings.Repeat("] 1 times", 16) + "\n"), ""},
-		{"17 deep", headed("Section: Cap\nRound 1: " + strings.Repeat("[", 17) + "k8" + strings.Repeat("] 1 times", 17) + "\n"), "nesting"},
-		{"100,000 deep", headed("Section: Cap\nRound 1: " + strings.Repeat("[", 100_000) + "k8\n"), "nesting"},
-		{"repeat bomb", headed("Section: Cap\nRound 1: [[[k1] 999 times] 999 times] 999 times\n"), "too-large"},
-		{"bomb of abbreviations", headed("Abbreviation: aa = [k1] 99 times\nAbbreviation: bb = [aa] 99 times\nSection: Cap\nRound 1: bb\n"), "too-large"},
-	} {
+	for _, c := range limits {
 		t.Run(c.name, func(t *testing.T) {
 			_, problems := patterns.Read([]byte(c.src))
 			checkProblems(t, []byte(c.src), problems)

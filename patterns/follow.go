@@ -77,6 +77,9 @@ func (f *follower) work(t task, after []task) outcome {
 	o := f.workOn(t, after)
 	if o.wrong != nil {
 		at := toldAt{o.wrong.Span, o.wrong.Code}
+		if o.wrong.Code == "too-many-yarns" { // each one after the first too many is as well
+			at.Span = problem.Span{}
+		}
 		if f.told[at] {
 			o.wrong = nil
 		} else if f.told == nil {

@@ -113,7 +113,7 @@ func invalid(s string) int {
 func (r *reading) read() {
 	lines, problems := split(r.src)
 	r.problems = append(r.problems, problems...)
-	r.seen, r.failed = map[string]problem.Span{}, map[string]bool{}
+	r.seen, r.sectionSeen, r.failed = map[string]problem.Span{}, map[string]problem.Span{}, map[string]bool{}
 	r.sizes(lines)
 	r.pattern.Rounds = guessRounds(lines)
 	for _, l := range lines {
