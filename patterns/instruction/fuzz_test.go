@@ -64,7 +64,7 @@ func checkProblemForms(t testing.TB, text string, problems []problem.Problem) {
 	if len(problems) > maxProblems+1 {
 		t.Fatalf("%d problems are told of one row", len(problems))
 	}
-	for _, p := range problems {
+	for i, p := range problems {
 		if p.Start < 0 || p.End < p.Start || p.End > len(text) {
 			t.Fatalf("%.80q: %s stands at %v", text, p.Code, p.Span)
 		}
@@ -75,7 +75,9 @@ func checkProblemForms(t testing.TB, text string, problems []problem.Problem) {
 		if p.Suggestion == "" && p.Code != "unknown-abbreviation" && p.Code != "not-a-stitch" && p.Code != "too-many" {
 			t.Fatalf("%.80q: %s says nothing of what to do", text, p.Code)
 		}
-		problem.Caret("row", []byte(text), p)
+		if i < 3 {
+			problem.Caret("row", []byte(text), p)
+		}
 	}
 }
 

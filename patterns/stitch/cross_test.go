@@ -69,6 +69,8 @@ func TestNamesWithTwoMeanings(t *testing.T) {
 		"T5F": "three over two (3/2 LPC), or two over three (2/3 LPC)",
 		"T6B": "four over two (4/2 RPC), or three over three (3/3 RPC)",
 		"RC":  "one stitch over one (1/1 RC), or two over two (2/2 RC)",
+		"BC":  "one stitch over one (1/1 RC), or two over two (2/2 RC)",
+		"LC":  "one stitch over one (1/1 LC), or two over two (2/2 LC)",
 		"fc":  "one stitch over one (1/1 LC), or two over two (2/2 LC)",
 	} {
 		_, meanings, ok := stitch.FindCross(name)
