@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"context"
 	"errors"
 
 	"clew/session"
@@ -14,8 +13,9 @@ type Code string
 const (
 	NoKnitalong Code = "no-knitalong" // there is no such knit-along
 	NotJoined   Code = "not-joined"
-	Unreachable Code = "unreachable" // the store is away; nothing has moved
-	Uncertain   Code = "uncertain"   // it is not known whether the move was saved
+	Unreachable Code = "unreachable" // the store is away, or would not save; nothing has changed
+	Uncertain   Code = "uncertain"   // it is not known whether the request was saved
+	Unread      Code = "unread"      // the request was saved, and only its answer is missing
 	Internal    Code = "internal"
 )
 
@@ -26,22 +26,38 @@ type Failure struct {
 	ID   string
 }
 
-// failed words an error for the member.
-func (b *Bot) failed(ask Ask, err error) Reply {
-	code, said := Internal, "Something went wrong here. Nothing was lost. Please ask again; if it goes on, tell your host."
+// failed words an error for the member, and logs it.
+func (t *talk) failed(err error) Reply {
+	code := codeOf(err, t.saved)
+	id := t.newID()
+	t.log.Error().Err(err).Str("id", id).Str("code", string(code)).Str("member", string(t.ask.Member)).
+		Str("knitalong", t.ask.Knitalong).Str("event", t.ask.Event).Msg("a request failed")
+	return Reply{Said: failures[code], Failed: &Failure{code, id}}
+}
+
+// codeOf finds the code of an error that came before or after the request was
+// saved.
+func codeOf(err error, saved bool) Code {
 	switch {
+	case saved:
+		return Unread
 	case errors.Is(err, session.ErrUnknownKnitalong):
-		code, said = NoKnitalong, "There is no knit-along here. Nothing has moved. Ask your host to start one."
+		return NoKnitalong
 	case errors.Is(err, session.ErrNotJoined):
-		code, said = NotJoined, "You have not joined this knit-along. Nothing has moved. Say join to join it."
+		return NotJoined
 	case errors.Is(err, session.ErrUncertain):
-		code, said = Uncertain, "The store of places went away while your move was being saved, so it is not known whether you have moved. Nothing that was saved before is lost. Say where am I to hear your place."
-	case errors.Is(err, session.ErrUnreachable), errors.Is(err, context.DeadlineExceeded), errors.Is(err, context.Canceled):
-		code, said = Unreachable, "The store of places can't be reached. Nothing has moved and nothing is lost. Please ask again in a moment."
-	case errors.Is(err, session.ErrRefused):
-		code, said = Unreachable, "The store of places could not save that. Nothing has moved and nothing is lost. Please ask again, and tell your host if it goes on."
+		return Uncertain
+	case errors.Is(err, session.ErrUnreachable), errors.Is(err, session.ErrRefused):
+		return Unreachable
 	}
-	id := b.newID()
-	b.log.Error().Err(err).Str("id", id).Str("member", string(ask.Member)).Str("knitalong", ask.Knitalong).Str("event", ask.Event).Msg("a request failed")
-	return Reply{Said: said, Failed: &Failure{code, id}}
+	return Internal
+}
+
+var failures = map[Code]string{
+	NoKnitalong: "There is no knit-along here. Nothing has moved. Ask your host to start one.",
+	NotJoined:   "You have not joined this knit-along. Nothing has moved. Say join to join it.",
+	Unreachable: "Your place can't be reached just now. Nothing has moved and nothing is lost. Please ask again in a moment.",
+	Uncertain:   "Contact broke off while your request was being saved, so it is not known whether it was. What was saved before is not lost. Say where am I to hear your place.",
+	Unread:      "Your request is saved, but the answer can't be given just now. Say where am I in a moment to hear your place.",
+	Internal:    "Something went wrong here. Nothing has moved and nothing is lost. Please ask again; if it goes on, tell your host.",
 }

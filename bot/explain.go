@@ -1,7 +1,7 @@
 package bot
 
 import (
-	"context"
+	"slices"
 	"strings"
 
 	"clew/patterns/instruction"
@@ -11,23 +11,25 @@ import (
 
 // explain says how a stitch is worked. With no name, or only "that cross", it
 // is what the row has that is neither plain knit nor plain purl.
-func (t *talk) explain(ctx context.Context) (Reply, error) {
-	t.stumble(ctx)
+func (t *talk) explain() string {
 	asked := t.heard.Stitch
 	if words := t.explainNamed(asked); words != "" {
-		return t.say(words), nil
+		return words
 	}
-	if kind := strings.ToLower(asked); strings.Contains(kind, "cross") || strings.Contains(kind, "cable") || strings.Contains(kind, "twist") {
-		return t.say(t.explainCrosses()), nil
+	switch kind := bare(asked); {
+	case unnamed[kind]:
+		return t.explainRow()
+	case crossWords[kind]:
+		return t.explainCrosses()
 	}
-	if unnamed[strings.ToLower(asked)] {
-		return t.say(t.explainRow()), nil
-	}
-	return t.say("I do not know a stitch called " + reader.Name(asked) + ". Say explain and the name of a stitch, such as explain yarn over."), nil
+	return "I do not know a stitch called " + reader.Name(asked) + ". Say explain and the name of a stitch, such as explain yarn over."
 }
 
 // unnamed are the words that point at a stitch without naming it.
 var unnamed = map[string]bool{"": true, "stitch": true, "that": true, "this": true, "it": true, "row": true, "round": true}
+
+// crossWords are what a cross is called without its name.
+var crossWords = map[string]bool{"cross": true, "crosses": true, "cable": true, "cables": true, "twist": true, "twists": true}
 
 // explainNamed explains what has a name: the pattern's own abbreviations first,
 // then crosses, stitches and the words of the trade.
@@ -41,7 +43,7 @@ func (t *talk) explainNamed(name string) string {
 	if c, meanings, ok := stitch.FindCross(name); ok {
 		return reader.ExplainNamed(c)
 	} else if meanings != "" {
-		return "That name has more than one meaning in print. " + reader.Plain(meanings) + "."
+		return "That name has more than one meaning in print: " + small(sentence(reader.Plain(meanings))) + ". Ask which of them your pattern means."
 	}
 	if s := stitch.Find(name); s != nil {
 		return reader.HowTo(s)
@@ -52,37 +54,19 @@ func (t *talk) explainNamed(name string) string {
 	return ""
 }
 
-// explainOwn explains one of the pattern's own abbreviations, by working it on
-// the row that uses it.
+// explainOwn explains one of the pattern's own abbreviations.
 func (t *talk) explainOwn(d *instruction.Definition) string {
-	if c, ok := lone(d.Body); ok {
-		return reader.ExplainCross(c)
+	if len(d.Body) == 1 {
+		if c, ok := d.Body[0].(*instruction.Cross); ok {
+			return reader.ExplainCross(c)
+		}
 	}
-	said := ""
-	t.eachRow(func(i int) bool {
-		eachNode(t.plan.Rows[i].Body, func(n instruction.Node) {
-			if m, ok := n.(*instruction.Macro); ok && said == "" && stitch.Key(m.Name) == stitch.Key(d.Name) {
-				said = strings.Join(reader.Say(reader.Row{Body: m.Body}, reader.Form{Crosses: reader.AlwaysFull}).Steps, " ")
-			}
-		})
-		return said == ""
-	})
-	if said == "" {
-		return "The pattern has an abbreviation of its own by that name, and no row uses it."
-	}
-	return "This is the pattern's own. " + said
+	steps := reader.Say(reader.Row{Body: d.Body, Size: t.plan.Size}, reader.Form{Crosses: reader.AlwaysFull}).Steps
+	return "That is the pattern's own. " + strings.Join(steps, " ")
 }
 
-func lone(body []instruction.Node) (*instruction.Cross, bool) {
-	if len(body) != 1 {
-		return nil, false
-	}
-	c, ok := body[0].(*instruction.Cross)
-	return c, ok
-}
-
-// explainCrosses explains the crosses of the row; where it has none, the first
-// of those that come after it, or before it.
+// explainCrosses explains the crosses of the row; where it has none, those of
+// the first row after it that has some, or of the nearest before it.
 func (t *talk) explainCrosses() string {
 	said, where := "", -1
 	here := t.here()
@@ -95,10 +79,12 @@ func (t *talk) explainCrosses() string {
 		return "No cross comes up in this pattern."
 	case where == here:
 		return said
+	case here < 0:
+		return "The first cross comes up in " + t.plan.rowName(where) + ". " + said
 	case where > here:
-		return "No cross comes up in this " + t.word() + ". The next one is in " + t.rowName(where) + ". " + said
+		return "No cross comes up in this " + t.word() + ". The next comes up in " + t.plan.rowName(where) + ". " + said
 	}
-	return "No cross comes up in this " + t.word() + ". The last one was in " + t.rowName(where) + ". " + said
+	return "No cross comes up in this " + t.word() + ". The last came up in " + t.plan.rowName(where) + ". " + said
 }
 
 // eachRow visits the member's row, those after it, then those before it from
@@ -117,17 +103,24 @@ func (t *talk) eachRow(visit func(i int) bool) {
 	}
 }
 
+// crossesExplained explains each kind of cross in a row, in the order in which
+// they come.
 func crossesExplained(body []instruction.Node) string {
 	var said []string
-	seen := map[string]bool{}
-	eachCross(body, func(c *instruction.Cross) {
-		words := reader.ExplainCross(c)
-		if !seen[words] {
-			seen[words] = true
-			said = append(said, words)
+	eachNode(body, func(n instruction.Node) {
+		if c, ok := n.(*instruction.Cross); ok {
+			if words := reader.ExplainCross(c); !slices.Contains(said, words) {
+				said = append(said, words)
+			}
 		}
 	})
-	return strings.Join(said, " ")
+	if len(said) < 2 {
+		return strings.Join(said, "")
+	}
+	for i := range said {
+		said[i] = capital(reader.Ordinal(i+1)) + ": " + small(said[i]) + "."
+	}
+	return capital(reader.Number(len(said))) + " kinds of cross come up. " + strings.Join(said, " ")
 }
 
 // explainRow explains every stitch of the row that is more than knit and purl.
@@ -151,23 +144,4 @@ func (t *talk) explainRow() string {
 		return "This " + t.word() + " is plain knit and purl. Say explain and the name of a stitch to hear of another."
 	}
 	return strings.Join(said, " ")
-}
-
-// eachNode visits every node of a tree but the parts of a cross.
-func eachNode(nodes []instruction.Node, visit func(instruction.Node)) {
-	for _, n := range nodes {
-		visit(n)
-		switch n := n.(type) {
-		case *instruction.Repeat:
-			eachNode(n.Body, visit)
-		case *instruction.Macro:
-			eachNode(n.Body, visit)
-		case *instruction.Into:
-			eachNode(n.Body, visit)
-		case *instruction.Strip:
-			eachNode(n.Body, visit)
-		case *instruction.AsLooks:
-			eachNode(n.Body, visit)
-		}
-	}
 }

@@ -5,280 +5,256 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
-	"clew/reader"
 	"clew/reader/listen"
 	"clew/session"
 )
 
 // movesTried bounds how often a move is worked out again because the member
-// was moved from elsewhere in between.
-const movesTried = 5
+// was moved from elsewhere in between. Each time somebody else got through.
+const movesTried = 100
 
-// An answered request, as the store keeps it with its event: sent again, it
-// reads the same place again.
-type answered struct {
-	At     session.Place `json:"at"`
-	Before string        `json:"before,omitempty"` // said in front
+var errBusy = errors.New("the place kept moving while a move was worked out")
+
+// An answer is where a request leads and what is said there. The store keeps
+// it with the event, and the same event gets it again.
+type answer struct {
+	To     session.Place `json:"to"`
+	Before string        `json:"before,omitempty"` // said in front of the row there
+	Only   bool          `json:"only,omitempty"`   // the row is not read
+	Notes  bool          `json:"notes,omitempty"`  // the pattern's notes come first
 }
 
-func (a answered) text() string {
+// answerMost is the longest answer that the store keeps, in bytes.
+const answerMost = 1024
+
+// text is the answer as the store keeps it. One that is too long, with many
+// rows left out, is kept without those: the rows that are left read the same.
+func (a answer) text() string {
 	b, err := json.Marshal(a)
-	if err != nil { // strings and numbers alone always marshal
+	if err == nil && len(b) > answerMost {
+		a.To.LeftOut = ""
+		b, err = json.Marshal(a)
+	}
+	if err != nil { // texts and numbers alone always marshal
 		panic(err)
 	}
 	return string(b)
 }
 
-// A target is where a request leads. Without a move, say is the whole answer.
-type target struct {
-	place session.Place
-	move  bool
-	say   string
+// stay is the answer of a request that moves nothing.
+func (t *talk) stay(words string) answer {
+	return answer{To: t.state.Place, Before: words, Only: true}
+}
+
+// to leads to a step of row i.
+func (t *talk) to(i, step int) answer {
+	at, r := t.at, t.plan.Rows[i]
+	at.Section, at.Row, at.Step = r.Section.Name, r.Number, step
+	return answer{To: at, Before: t.changed + t.sectionWords(i)}
 }
 
 // move goes where the request leads, and reads the row there.
-func (t *talk) move(ctx context.Context) (Reply, error) {
-	for range movesTried {
-		to := t.target()
-		if !to.move {
-			return t.say(to.say), nil
+func (t *talk) move(ctx context.Context, target func() answer) (Reply, error) {
+	from := t.here()
+	a, err := t.settle(ctx, t.ask.Event, string(t.heard.Intent), func() (answer, error) {
+		if t.oldButton() {
+			return t.underOldButton(), nil
 		}
-		answer := answered{At: to.place, Before: to.say}
-		moved, err := t.store.Move(ctx, t.ask.Knitalong, session.Move{
-			Member: t.ask.Member, Event: t.ask.Event, From: t.state.Place, To: to.place,
-			How: string(t.heard.Intent), Done: t.done(to.place), Answer: answer.text(), At: t.now(),
-		})
-		if t.isStale(err) {
-			if err := t.load(ctx); err != nil {
-				return Reply{}, err
-			}
-			continue
-		}
-		if err != nil {
-			return Reply{}, err
-		}
-		t.state = moved.State
-		if t.heard.Intent == listen.Back && !moved.Repeated {
-			t.stumble(ctx)
-		}
-		return t.afterMove(ctx, moved, answer)
-	}
-	return Reply{}, errors.New("the place kept moving while a move was worked out")
-}
-
-// isStale takes over the place where the member really is.
-func (t *talk) isStale(err error) bool {
-	var stale *session.Stale
-	if !errors.As(err, &stale) {
-		return false
-	}
-	t.state.Place = stale.Now
-	return true
-}
-
-// afterMove reads the place that a move led to. An event that came again gets
-// the answer of its first time, wherever the member is by now.
-func (t *talk) afterMove(ctx context.Context, moved session.Moved, answer answered) (Reply, error) {
-	if moved.Repeated {
-		if err := json.Unmarshal([]byte(moved.Answer), &answer); err != nil {
-			return Reply{}, fmt.Errorf("read the answer kept with event %q: %w", t.ask.Event, err)
-		}
-	}
-	p, err := t.planOf(ctx, t.ask.Knitalong, answer.At)
+		return target(), nil
+	})
 	if err != nil {
 		return Reply{}, err
 	}
-	return t.read(p, answer.At, answer.Before), nil
+	reply, err := t.tell(ctx, a)
+	if err == nil && t.here() < from {
+		t.stumble(ctx)
+	}
+	return reply, err
 }
 
-// done is the board's figure for a place: the stitches of all rows before it.
-func (t *talk) done(at session.Place) int64 {
-	i := t.plan.indexOf(at)
+// settle works out an answer and saves it with the event, together with the
+// move that it makes. Where the member has been moved from elsewhere in
+// between, it is worked out anew from there. An event that came before gets
+// the answer of its first time, and moves nothing.
+func (t *talk) settle(ctx context.Context, event, how string, work func() (answer, error)) (answer, error) {
+	for range movesTried {
+		a, err := work()
+		if err != nil {
+			return a, err
+		}
+		done, err := t.done(ctx, a)
+		if err != nil {
+			return a, err
+		}
+		moved, err := t.store.Move(ctx, t.ask.Knitalong, session.Move{Member: t.ask.Member, Event: event, From: t.state.Place, To: a.To,
+			How: how, Done: done, Answer: a.text(), At: t.now()})
+		if stale(err) {
+			err = t.refresh(ctx)
+			if err == nil {
+				continue
+			}
+		}
+		if err != nil {
+			return a, err
+		}
+		t.saved, t.state = true, moved.State
+		switch {
+		case !moved.Repeated:
+			return a, nil
+		case moved.Answer == "" && !strings.HasSuffix(event, undone): // it took back a move
+			return t.settle(ctx, event+undone, how, work)
+		}
+		return reread(moved.Answer)
+	}
+	return answer{}, errBusy
+}
+
+// refresh finds where the member has been moved to from elsewhere.
+func (t *talk) refresh(ctx context.Context) error {
+	err := t.begin(ctx)
+	if err == nil && !t.state.Joined {
+		err = session.ErrNotJoined
+	}
+	return err
+}
+
+func stale(err error) bool {
+	var s *session.Stale
+	return errors.As(err, &s)
+}
+
+// reread reads an answer that the store kept.
+func reread(text string) (answer, error) {
+	var a answer
+	if err := json.Unmarshal([]byte(text), &a); err != nil {
+		return a, fmt.Errorf("read the answer %q that was kept with an event: %w", text, err)
+	}
+	return a, nil
+}
+
+// done is the board's figure for the place that an answer leads to: the
+// stitches of all rows before it.
+func (t *talk) done(ctx context.Context, a answer) (int64, error) {
+	if a.To == t.state.Place {
+		return t.state.Done, nil
+	}
+	p, err := t.planOf(ctx, t.ask.Knitalong, a.To)
+	if err != nil {
+		return 0, err
+	}
+	switch i := p.rowAt(a.To); {
+	case i < 0:
+		return 0, nil
+	case p.finished(a.To):
+		return p.Stitches(), nil
+	default:
+		return p.Rows[i].Worked, nil
+	}
+}
+
+// tell says a saved answer.
+func (t *talk) tell(ctx context.Context, a answer) (Reply, error) {
+	if err := t.find(ctx); err != nil {
+		return Reply{}, err
+	}
+	t.changed = "" // the answer has said it
+	if a.Only {
+		return t.say(a.Before), nil
+	}
+	at, p, _, err := t.carry(ctx, a.To)
+	if err != nil {
+		return Reply{}, err
+	}
+	if a.Notes {
+		a.Before += p.notes()
+	}
+	return t.read(p, at, a.Before), nil
+}
+
+// oldButton says that a button was pressed under another row than the one
+// where the member is.
+func (t *talk) oldButton() bool {
+	s := t.ask.Seen
+	return s != nil && *s != Seen{t.state.Section, t.state.Row, t.state.Step}
+}
+
+func (t *talk) underOldButton() answer {
+	return answer{To: t.state.Place, Before: t.changed + "That button stood under an earlier row, so nothing has moved. You are here. "}
+}
+
+// goOn moves on. One who has never done so hears the pattern's notes first.
+func (t *talk) goOn(ctx context.Context) (Reply, error) {
+	starts := false
+	if t.here() < 0 {
+		log, err := t.store.Log(ctx, t.ask.Knitalong, t.ask.Member, 0)
+		if err != nil {
+			return Reply{}, err
+		}
+		starts = !slices.ContainsFunc(log, func(e session.Entry) bool { return e.How == string(listen.Next) })
+	}
+	return t.move(ctx, func() answer {
+		a := t.next()
+		a.Notes = starts
+		return a
+	})
+}
+
+// next leads to what comes after the row, or the step, where the member is.
+func (t *talk) next() answer {
+	i := t.here()
 	switch {
 	case i < 0:
-		return 0
-	case t.finished(t.plan, at):
-		return t.plan.Stitches()
-	}
-	return t.plan.Rows[i].Worked
-}
-
-// target works out where the request leads from where the member is.
-func (t *talk) target() target {
-	switch t.heard.Intent {
-	case listen.Next:
-		return t.nextPlace()
-	case listen.Back:
-		return t.backPlace()
-	}
-	return t.atPlace()
-}
-
-func (t *talk) nextPlace() target {
-	i := t.here()
-	if i < 0 {
 		return t.to(0, 0)
-	}
-	steps := len(t.words(t.plan, i).StepTexts())
-	switch {
-	case t.finished(t.plan, t.state.Place):
-		return target{say: "The pattern is finished; there is no row after its last. Say back to hear that one, or put me at row one and the name of a section to go there."}
-	case t.stepwise() && t.state.Step+1 < steps:
-		return t.to(i, t.state.Step+1)
+	case t.plan.finished(t.at):
+		return t.stay(t.changed + "The pattern is finished: nothing comes after its last " + t.plan.word(i) + ". Nothing has moved. Say back to hear that one again.")
+	case t.stepwise() && t.at.Step < t.lastStep(i):
+		return t.to(i, t.at.Step+1)
 	case i+1 < len(t.plan.Rows):
 		return t.to(i+1, 0)
 	}
-	return t.to(i, steps)
+	return t.to(i, pastLast)
 }
 
-func (t *talk) backPlace() target {
+// back leads to what comes before it: the row before, or the step before for
+// one who hears steps.
+func (t *talk) back() answer {
 	i := t.here()
 	switch {
 	case i < 0:
-		return target{say: "You are at the very beginning; there is no row before it. Nothing has moved. " + castOnWords(t.plan.Plan)}
-	case t.finished(t.plan, t.state.Place):
-		return t.to(i, 0)
-	case i == 0:
-		begin := t.state.Place
-		begin.Row, begin.Step = 0, 0
-		return target{place: begin, move: true}
+		return t.stay(t.changed + "You are at the very beginning: nothing comes before it. Nothing has moved. " + castOnWords(t.plan.Plan))
+	case t.plan.finished(t.at):
+		return t.to(i, t.entry(i))
+	case t.stepwise() && t.at.Step > 0:
+		return t.to(i, min(t.at.Step, t.lastStep(i))-1)
+	case i > 0:
+		return t.to(i-1, t.entry(i-1))
 	}
-	return t.to(i-1, 0)
+	begin := t.at
+	begin.Row, begin.Step = 0, 0
+	return answer{To: begin, Before: t.changed}
 }
 
-// atPlace goes to the row that was named: in the section that was named, else
-// in the one where the member is, else in the only one that has such a row.
-func (t *talk) atPlace() target {
+// entry is the step at which row i is entered from behind.
+func (t *talk) entry(i int) int {
+	if t.stepwise() {
+		return t.lastStep(i)
+	}
+	return 0
+}
+
+// toRow leads to the row that was named.
+func (t *talk) toRow() answer {
 	if !t.heard.HasNumber {
-		return target{say: "Which row? Nothing has moved. Say put me at row and its number."}
+		return t.stay("Which " + t.word() + "? Nothing has moved. Say put me at " + t.word() + ", and its number.")
 	}
 	i, why := t.named()
 	if i < 0 {
-		return target{say: why + " Nothing has moved."}
+		return t.stay(t.changed + why + " Nothing has moved.")
 	}
-	to := t.to(i, 0)
-	to.say = "You are now at " + t.rowName(i) + ". "
-	return to
-}
-
-func (t *talk) to(i, step int) target {
-	at := t.state.Place
-	at.Section, at.Row, at.Step = t.plan.Rows[i].Section.Name, t.plan.Rows[i].Number, step
-	return target{place: at, move: true}
-}
-
-// named finds the row that was asked for by number; -1 with a sentence when
-// there is none, or more than one that could be meant.
-func (t *talk) named() (int, string) {
-	number := t.heard.Number
-	if t.heard.Section != "" {
-		return t.inSection(t.heard.Section, number)
-	}
-	if i, ok := t.plan.Find(t.state.Section, number); ok {
-		return i, ""
-	}
-	found, sections := -1, []string(nil)
-	for i, r := range t.plan.Rows {
-		if r.Number == number {
-			found, sections = i, append(sections, reader.Name(r.Section.Name))
-		}
-	}
-	switch len(sections) {
-	case 0:
-		return -1, "There is no " + t.word() + " " + reader.Number(number) + " in this pattern."
-	case 1:
-		return found, ""
-	}
-	return -1, "There is a " + t.word() + " " + reader.Number(number) + " in " + strings.Join(sections, " and in ") + ". Name the section too, such as " +
-		t.word() + " " + reader.Number(number) + " of " + sections[0] + "."
-}
-
-func (t *talk) inSection(name string, number int) (int, string) {
-	section := ""
-	for _, s := range t.plan.Pattern.Sections {
-		if strings.EqualFold(s.Name, name) || strings.EqualFold(reader.Name(s.Name), name) {
-			section = s.Name
-		}
-	}
-	if section == "" {
-		return -1, "There is no section called " + reader.Name(name) + " in this pattern."
-	}
-	if i, ok := t.plan.Find(section, number); ok {
-		return i, ""
-	}
-	return -1, reader.Name(section) + " has no " + t.word() + " " + reader.Number(number) + "; it ends with " + reader.Number(lastOf(t.plan, section)) + "."
-}
-
-// word is what this pattern calls a row.
-func (t *talk) word() string {
-	if i := t.here(); i >= 0 {
-		return rowWord(t.plan.Rows[i].Rounds)
-	}
-	return rowWord(t.plan.Pattern.Rounds)
-}
-
-func rowWord(rounds bool) string {
-	if rounds {
-		return "round"
-	}
-	return "row"
-}
-
-// rowName names row i: "round five of Lanterns".
-func (t *talk) rowName(i int) string {
-	r := t.plan.Rows[i]
-	return rowWord(r.Rounds) + " " + reader.Number(r.Number) + " of " + reader.Name(r.Section.Name)
-}
-
-// undo takes back the last move, whatever it was.
-func (t *talk) undo(ctx context.Context) (Reply, error) {
-	for range movesTried {
-		moved, err := t.store.Undo(ctx, t.ask.Knitalong, t.ask.Member, t.ask.Event, t.state.Place, t.now())
-		switch {
-		case t.isStale(err):
-			continue
-		case errors.Is(err, session.ErrNothingToUndo):
-			return t.say("There is no move left to take back. You are where you were. " + t.whereWords()), nil
-		case err != nil:
-			return Reply{}, err
-		}
-		t.state = moved.State
-		if err := t.load(ctx); err != nil {
-			return Reply{}, err
-		}
-		return t.readHere("Your last move is taken back. "), nil
-	}
-	return Reply{}, errors.New("the place kept moving while a move was taken back")
-}
-
-// again reads the place once more, and notes that the row was stumbled over.
-func (t *talk) again(ctx context.Context) (Reply, error) {
-	t.stumble(ctx)
-	return t.readHere(""), nil
-}
-
-// stumble notes that a row gave the member pause. It is for the host's eyes
-// alone, so a failure is logged and the answer goes out all the same.
-func (t *talk) stumble(ctx context.Context) {
-	if t.state.Row == 0 {
-		return
-	}
-	if err := t.store.Stumble(ctx, t.ask.Knitalong, t.ask.Member, t.state.Section, t.state.Row, t.ask.Event); err != nil {
-		t.log.Warn().Err(err).Str("member", string(t.ask.Member)).Msg("a stumble was not noted")
-	}
-}
-
-// readRow reads a row that was named, and moves nothing.
-func (t *talk) readRow() Reply {
-	if !t.heard.HasNumber {
-		return t.say("Which row? Say read row and its number.")
-	}
-	i, why := t.named()
-	if i < 0 {
-		return t.say(why)
-	}
-	words := t.words(t.plan, i)
-	return Reply{Said: words.Paragraph() + " You are still where you were.", Steps: words.StepTexts(), Card: card(t.plan, i), Choices: usual}
+	a := t.to(i, 0)
+	a.Before = t.changed + "You have moved. " + t.sectionWords(i)
+	return a
 }

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"fmt"
+	"strings"
 
 	"clew/patterns"
 	"clew/patterns/instruction"
@@ -9,17 +10,8 @@ import (
 	"clew/session"
 )
 
-// Names and values of a member's settings.
-const (
-	settingReading = "reading" // how rows are read
-	readingSteps   = "steps"   // step by step; anything else is whole rows
-	settingCrosses = "crosses" // how crosses are said
-	crossesFull    = "full"    // spelled out each time
-	crossesShort   = "short"   // by name alone; anything else is full where new in the section
-)
-
 // RowWords words one row of a plan, with what has to be done before it can be
-// begun: casting on. The crosses heard before it in its section are in form.
+// begun: casting on.
 func RowWords(p *patterns.Plan, i int, form reader.Form) reader.Spoken {
 	r := p.Rows[i]
 	s := reader.Say(reader.Row{
@@ -56,12 +48,12 @@ func castOn(p *patterns.Plan, i int) string {
 	if !r.First || r.Section.CastOn == nil {
 		return ""
 	}
-	words := "A new piece begins: cast on " + stitches(r.Section.CastOn.At(p.Size)) + ". "
+	words := "A new piece begins. "
+	if n := r.Section.CastOn.At(p.Size); n > 0 {
+		words = "A new piece begins: cast on " + stitches(n) + ". "
+	}
 	if p.Rows[i-1].After.Count() > 0 {
 		words = "Put the stitches on your needle on hold. " + words
-	}
-	if r.Section.CastOn.At(p.Size) == 0 {
-		words = "A new piece begins. "
 	}
 	return words
 }
@@ -74,126 +66,98 @@ func castOnWords(p *patterns.Plan) string {
 	return words + ". "
 }
 
-// stitches words a number of stitches.
-func stitches(n int) string {
-	if n == 1 {
-		return "one stitch"
-	}
-	return reader.Number(n) + " stitches"
-}
-
-// form is how the member wants crosses said in row i.
-func (t *talk) form(p *plan, i int) reader.Form {
-	f := reader.Form{Heard: p.heard[i]}
-	switch t.state.Settings[settingCrosses] {
-	case crossesFull:
-		f.Crosses = reader.AlwaysFull
-	case crossesShort:
-		f.Crosses = reader.AlwaysShort
-	}
-	return f
-}
-
 // words gives row i in words, as the member likes to hear it.
-func (t *talk) words(p *plan, i int) reader.Spoken { return RowWords(p.Plan, i, t.form(p, i)) }
-
-func (t *talk) stepwise() bool { return t.state.Settings[settingReading] == readingSteps }
-
-// here is the index of the row that the member works: -1 before she has begun.
-// A row that the pattern no longer has is the nearest before it.
-func (t *talk) here() int { return t.plan.indexOf(t.state.Place) }
-
-func (p *plan) indexOf(at session.Place) int {
-	if at.Row == 0 {
-		return -1
-	}
-	if i, ok := p.Find(at.Section, at.Row); ok {
-		return i
-	}
-	return p.Nearest(at.Section, at.Row)
-}
-
-// finished says that the last row has been worked: the step is then past its
-// last one.
-func (t *talk) finished(p *plan, at session.Place) bool {
-	i := p.indexOf(at)
-	return i == len(p.Rows)-1 && at.Step >= len(t.words(p, i).StepTexts())
+func (t *talk) words(p *plan, i int) reader.Spoken {
+	return RowWords(p.Plan, i, reader.Form{Crosses: t.crosses(), Heard: p.heard[i]})
 }
 
 // readHere reads the row, or the step, where the member is.
-func (t *talk) readHere(before string) Reply { return t.read(t.plan, t.state.Place, before) }
+func (t *talk) readHere(before string) Reply { return t.read(t.plan, t.at, before) }
 
 // read reads a place: a step of its row, or the whole row, or what is to be
 // said before the first and after the last.
 func (t *talk) read(p *plan, at session.Place, before string) Reply {
-	i := p.indexOf(at)
+	i := p.rowAt(at)
 	switch {
 	case i < 0:
-		return t.say(before + castOnWords(p.Plan) + notes(p) + "Then say next row to hear the first.")
-	case t.finished(p, at):
-		return t.say(before + "That was the last row: the pattern is finished. Bind off or fasten off as it says, and well done.")
+		return t.say(before + castOnWords(p.Plan) + "Then say next row to hear the first.")
+	case p.finished(at):
+		return t.say(before + finishedWords(p))
 	}
-	return t.readRowAt(p, i, at.Step, before)
+	reply := t.row(p, i)
+	if steps := reply.Steps; t.stepwise() {
+		reply.Said = steps[min(at.Step, len(steps)-1)]
+	}
+	reply.Said = before + reply.Said
+	return reply
+}
+
+// row reads row i as a whole.
+func (t *talk) row(p *plan, i int) Reply {
+	words := t.words(p, i)
+	return Reply{Said: words.Paragraph(), Steps: words.StepTexts(), Card: card(p, i), Choices: usual}
+}
+
+// readRow reads a row that was named, and moves nothing.
+func (t *talk) readRow() Reply {
+	if !t.heard.HasNumber {
+		return t.say("Which " + t.word() + "? Say read " + t.word() + ", and its number.")
+	}
+	i, why := t.named()
+	if i < 0 {
+		return t.say(why)
+	}
+	reply := t.row(t.plan, i)
+	reply.Said = t.sectionWords(i) + reply.Said
+	if i != t.here() || t.plan.finished(t.at) {
+		reply.Said += " " + t.stillAt()
+	}
+	return reply
+}
+
+// stillAt says that nothing has moved.
+func (t *talk) stillAt() string {
+	i := t.here()
+	switch {
+	case i < 0:
+		return "You have not begun yet."
+	case t.plan.finished(t.at):
+		return "You are still at the end of the pattern."
+	}
+	return "You are still at " + t.plan.rowName(i) + "."
+}
+
+// finishedWords is said after the last row.
+func finishedWords(p *plan) string {
+	words := "That was the last " + p.word(len(p.Rows)-1) + ": the pattern is finished. "
+	if n := p.Rows[len(p.Rows)-1].After.Count(); n > 0 {
+		words += "You have " + stitches(n) + " left to bind off or to gather, as the pattern says. "
+	}
+	return words + "Well done."
 }
 
 // notes gives the pattern's notes, which are said when a knitter begins.
-func notes(p *plan) string {
-	words := ""
+func (p *plan) notes() string {
+	var said strings.Builder
 	for _, n := range p.Pattern.Notes {
-		words += "Note: " + sentence(reader.Plain(p.Pattern.ForSize(n, p.Size))) + " "
+		if words := sentence(reader.Plain(p.Pattern.ForSize(n, p.Size))); words != "" {
+			said.WriteString("Note: " + words + " ")
+		}
 	}
-	return words
-}
-
-// sentence gives a text its full stop.
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	switch text[len(text)-1] {
-	case '.', '!', '?', ':', ';':
-		return text
-	}
-	return text + "."
-}
-
-// readRowAt reads row i, or one step of it where the member hears steps.
-func (t *talk) readRowAt(p *plan, i, step int, before string) Reply {
-	words := t.words(p, i)
-	steps := words.StepTexts()
-	said := words.Paragraph()
-	if t.stepwise() {
-		said = steps[min(step, len(steps)-1)]
-	}
-	return Reply{Said: before + said, Steps: steps, Card: card(p, i), Choices: usual}
+	return said.String()
 }
 
 // card is the small print under a row.
 func card(p *plan, i int) *Card {
 	r := p.Rows[i]
-	kind := "Row"
-	if r.Rounds {
-		kind = "Round"
-	}
-	count := fmt.Sprintf("%d stitches", r.Before.Count())
+	count := fmt.Sprintf("%d %s", r.Before.Count(), plural("stitch", r.Before.Count()))
 	if r.After.Count() != r.Before.Count() {
 		count += fmt.Sprintf(", then %d", r.After.Count())
 	}
 	return &Card{
 		Section: r.Section.Name,
-		Row:     fmt.Sprintf("%s %d of %d", kind, r.Number, lastOf(p, r.Section.Name)),
+		Row:     fmt.Sprintf("%s %d of %d", capital(p.word(i)), r.Number, p.lastOf(r.Section.Name)),
 		Count:   count,
 		Written: instruction.Print(r.Written, p.Size),
 	}
-}
-
-// lastOf is the number of a section's last row, in the pattern's numbering.
-func lastOf(p *plan, section string) int {
-	last := 0
-	for _, r := range p.Rows {
-		if r.Section.Name == section {
-			last = r.Number
-		}
-	}
-	return last
 }

@@ -41,8 +41,9 @@ func NewListener(p *patterns.Pattern) *listen.Listener {
 func crossesOf(p *patterns.Pattern) []stitch.Cross {
 	var found []stitch.Cross
 	seen := map[string]bool{}
-	visit := func(c *instruction.Cross) {
-		if c.Named.Zero() || seen[c.Named.Name()] {
+	visit := func(n instruction.Node) {
+		c, ok := n.(*instruction.Cross)
+		if !ok || c.Named.Zero() || seen[c.Named.Name()] {
 			return
 		}
 		seen[c.Named.Name()] = true
@@ -50,29 +51,32 @@ func crossesOf(p *patterns.Pattern) []stitch.Cross {
 	}
 	for _, panel := range p.Panels {
 		for _, l := range panel.Lines {
-			eachCross(l.Body, visit)
+			eachNode(l.Body, visit)
 		}
 	}
 	for _, s := range p.Sections {
 		for _, l := range s.Lines {
-			eachCross(l.Body, visit)
+			eachNode(l.Body, visit)
 		}
 	}
 	return found
 }
 
-// eachCross visits every cross of a tree, groups and panels included.
-func eachCross(nodes []instruction.Node, visit func(*instruction.Cross)) {
+// eachNode visits every node of a tree but the parts of a cross.
+func eachNode(nodes []instruction.Node, visit func(instruction.Node)) {
 	for _, n := range nodes {
+		visit(n)
 		switch n := n.(type) {
-		case *instruction.Cross:
-			visit(n)
 		case *instruction.Repeat:
-			eachCross(n.Body, visit)
+			eachNode(n.Body, visit)
 		case *instruction.Macro:
-			eachCross(n.Body, visit)
+			eachNode(n.Body, visit)
+		case *instruction.Into:
+			eachNode(n.Body, visit)
 		case *instruction.Strip:
-			eachCross(n.Body, visit)
+			eachNode(n.Body, visit)
+		case *instruction.AsLooks:
+			eachNode(n.Body, visit)
 		}
 	}
 }

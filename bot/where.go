@@ -2,7 +2,7 @@ package bot
 
 import (
 	"context"
-	"time"
+	"strings"
 
 	"clew/patterns/fabric"
 	"clew/patterns/instruction"
@@ -19,24 +19,41 @@ func (t *talk) where() Reply {
 }
 
 func (t *talk) whereWords() string {
-	i := t.here()
+	i, all := t.here(), len(t.plan.Rows)
 	switch {
 	case i < 0:
 		return "You have not begun yet. " + castOnWords(t.plan.Plan) + "Then say next row."
-	case t.finished(t.plan, t.state.Place):
-		return "You have finished the pattern: all " + reader.Number(len(t.plan.Rows)) + " " + rowWord(t.plan.Pattern.Rounds) + "s of it."
+	case t.plan.finished(t.at):
+		return "You have finished the pattern, all " + reader.Number(all) + " " + t.plan.kinds() + " of it."
 	}
 	r := t.plan.Rows[i]
-	words := "You are at " + t.rowName(i)
-	if last := lastOf(t.plan, r.Section.Name); r.Number == last {
-		words += ", its last."
+	words := "You are at " + t.plan.rowName(i)
+	if last := t.plan.lastOf(r.Section.Name); r.Number == last {
+		words += ", the last of its section."
 	} else {
-		words += ", which ends with " + rowWord(r.Rounds) + " " + reader.Number(last) + "."
+		words += ", which ends with " + t.plan.word(i) + " " + reader.Number(last) + "."
 	}
-	if steps := len(t.words(t.plan, i).StepTexts()); t.stepwise() && steps > 1 {
-		words += " You are at step " + reader.Number(min(t.state.Step, steps-1)+1) + " of " + reader.Number(steps) + "."
+	if last := t.lastStep(i); t.stepwise() && last > 0 {
+		words += " You are at step " + reader.Number(min(t.at.Step, last)+1) + " of " + reader.Number(last+1) + "."
 	}
-	return words + " That is " + reader.Number(i+1) + " of " + reader.Number(len(t.plan.Rows)) + " in all. It begins with " + stitches(r.Before.Count()) + "."
+	return words + " It is the " + reader.Ordinal(i+1) + " of " + reader.Number(all) + " " + t.plan.kinds() + " in all, and begins with " + stitches(r.Before.Count()) + "."
+}
+
+// kinds is what the plan's rows are called together.
+func (p *plan) kinds() string {
+	rounds := 0
+	for _, r := range p.Rows {
+		if r.Rounds {
+			rounds++
+		}
+	}
+	switch {
+	case rounds == 0:
+		return plural("row", len(p.Rows))
+	case rounds == len(p.Rows):
+		return plural("round", rounds)
+	}
+	return "rows and rounds"
 }
 
 // catchup is a way back in: where the member is, when she was last here, how
@@ -51,59 +68,73 @@ func (t *talk) catchup(ctx context.Context) (Reply, error) {
 	if len(log) > 0 {
 		said += "Your last move was " + ago(t.now().Sub(log[0].At)) + ". "
 	}
-	if i := t.here(); i >= 0 && !t.finished(t.plan, t.state.Place) {
+	i := t.here()
+	working := i >= 0 && !t.plan.finished(t.at)
+	if working {
 		said += t.looks(i) + t.ahead(i)
 	}
 	group, err := t.group(ctx)
 	if err != nil {
 		return Reply{}, err
 	}
-	return t.say(said + group + "Say again to hear your row, or next row when it is done."), nil
+	said += group
+	if working {
+		said += "Say again to hear your " + t.plan.word(i) + ", or next row when it is done."
+	}
+	reply := t.say(said)
+	if i >= 0 {
+		reply.Card = card(t.plan, i)
+	}
+	return reply, nil
 }
+
+// looksMost is how much of the needle is said to find a place by, in steps.
+const looksMost = 2
 
 // looks says what the stitches look like that row i begins with.
 func (t *talk) looks(i int) string {
 	r := t.plan.Rows[i]
-	if r.Before.Count() == 0 {
-		return ""
-	}
-	did := r.Before.Work([]instruction.Node{&instruction.AsLooks{Extent: instruction.Extent{Reach: instruction.ToEnd}}}, fabric.Row{Rounds: r.Rounds})
-	if did.Problem != nil || len(did.Done) != 1 {
+	asLooks := &instruction.AsLooks{Extent: instruction.Extent{Reach: instruction.ToEnd}}
+	did := r.Before.Work([]instruction.Node{asLooks}, fabric.Row{Rounds: r.Rounds})
+	if did.Problem != nil || len(did.Done) != 1 { // there are no stitches yet
 		return ""
 	}
 	looks, ok := did.Done[0].(*instruction.AsLooks)
 	if !ok {
 		return ""
 	}
-	spoken := reader.Say(reader.Row{Body: looks.Body, Before: r.Before.Count(), After: r.Before.Count()}, reader.Form{})
-	words := "To find your place by eye: from where the " + rowWord(r.Rounds) + " begins, the stitches on your needle would be worked as they look like this."
-	for _, step := range spoken.Steps {
-		words += " " + step
+	steps := reader.Say(reader.Row{Body: looks.Body, Before: r.Before.Count(), After: r.Before.Count()}, reader.Form{}).Steps
+	how := "go like this"
+	if len(steps) > looksMost {
+		steps, how = steps[:looksMost], "begin like this"
 	}
-	return words + " "
+	return "To find your place by eye, look at the stitches on your left needle. Worked as they look, the " + t.plan.word(i) + " would " + how + ". " + strings.Join(steps, " ") + " "
 }
 
 // ahead says what comes after row i.
 func (t *talk) ahead(i int) string {
-	section := t.plan.Rows[i].Section
-	left, next := 0, ""
-	for _, r := range t.plan.Rows[i+1:] {
-		if r.Section != section {
-			next = r.Section.Name
+	section, word := t.plan.Rows[i].Section, t.plan.word(i)
+	left, next := 0, -1
+	for j := i + 1; j < len(t.plan.Rows); j++ {
+		if t.plan.Rows[j].Section != section {
+			next = j
 			break
 		}
 		left++
 	}
-	words := "This is the last " + t.word() + " of the section. "
-	if left > 0 {
-		words = "After it, " + reader.Number(left) + " more " + plural(t.word(), left) + " of " + reader.Name(section.Name) + " remain. "
-		if left == 1 {
-			words = "After it, one more " + t.word() + " of " + reader.Name(section.Name) + " remains. "
-		}
+	words := ""
+	switch left {
+	case 0:
+		words = "This is the last " + word + " of the section. "
+	case 1:
+		words = "After it, one more " + word + " of " + reader.Name(section.Name) + " remains. "
+	default:
+		words = "After it, " + reader.Number(left) + " more " + word + "s of " + reader.Name(section.Name) + " remain. "
 	}
-	if next != "" {
-		n := t.plan.SectionRows(next)
-		words += "Then comes " + reader.Name(next) + " with " + reader.Number(n) + " " + plural(t.word(), n) + ". "
+	if next >= 0 {
+		name := t.plan.Rows[next].Section.Name
+		n := t.plan.SectionRows(name)
+		words += "Then comes " + reader.Name(name) + " with " + reader.Number(n) + " " + plural(t.plan.word(next), n) + ". "
 	}
 	return words
 }
@@ -114,50 +145,23 @@ func (t *talk) group(ctx context.Context) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	others, further := 0, 0
+	others, further := len(board)-1, 0
 	for _, s := range board {
-		if s.Member == t.ask.Member {
-			continue
-		}
-		others++
-		if s.Done > t.state.Done {
+		if s.Member != t.ask.Member && s.Done > t.state.Done {
 			further++
 		}
 	}
 	switch {
-	case others == 0:
+	case others <= 0:
 		return "", nil
+	case others == 1 && further == 0:
+		return "The one other knitter is no further than you. ", nil
+	case others == 1:
+		return "The one other knitter is further than you. ", nil
 	case further == 0:
-		return "None of the others has knitted more stitches than you. ", nil
+		return "None of the " + reader.Number(others) + " others is further than you. ", nil
+	case further == 1:
+		return "Of the " + reader.Number(others) + " others, one is further than you. ", nil
 	}
-	return "Of the " + reader.Number(others) + " others, " + reader.Number(further) + " " + have(further) + " knitted more stitches than you. ", nil
-}
-
-func have(n int) string {
-	if n == 1 {
-		return "has"
-	}
-	return "have"
-}
-
-func plural(noun string, n int) string {
-	if n == 1 {
-		return noun
-	}
-	return noun + "s"
-}
-
-// ago words a stretch of time, in its largest unit.
-func ago(d time.Duration) string {
-	const day = 24 * time.Hour
-	units := []struct {
-		of   time.Duration
-		name string
-	}{{7 * day, "week"}, {day, "day"}, {time.Hour, "hour"}, {time.Minute, "minute"}}
-	for _, u := range units {
-		if n := int(d / u.of); n > 0 {
-			return reader.Number(n) + " " + plural(u.name, n) + " ago"
-		}
-	}
-	return "just now"
+	return "Of the " + reader.Number(others) + " others, " + reader.Number(further) + " are further than you. ", nil
 }

@@ -9,8 +9,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
-
-	"github.com/muesli/reflow/wordwrap"
+	"time"
 
 	"clew/bot"
 	"clew/session"
@@ -26,72 +25,84 @@ type Talk struct {
 
 // Lines reads lines until the input ends, or until a line says quit, and
 // writes one answer a line. There is no prompt. The last line counts even
-// without an end. Errors are those of reading and writing.
+// without an end. Errors are those of reading and writing, and of the context.
 func (t Talk) Lines(ctx context.Context, in io.Reader, out io.Writer) error {
-	lines := bufio.NewReader(in)
-	for ctx.Err() == nil {
-		line, err := readLine(lines)
-		if words := strings.TrimSpace(line); words != "" {
-			if quits(words) {
-				return nil
-			}
-			if _, err := fmt.Fprintln(out, t.answer(ctx, words).Said); err != nil {
-				return fmt.Errorf("write the answer: %w", err)
-			}
-		}
-		if errors.Is(err, io.EOF) {
+	err := EachLine(in, func(line string) error {
+		words := strings.TrimSpace(line)
+		switch {
+		case ctx.Err() != nil:
+			return ctx.Err()
+		case words == "":
 			return nil
+		case quits(words):
+			return errQuit
 		}
-		if err != nil {
-			return fmt.Errorf("read a line: %w", err)
+		if _, err := fmt.Fprintln(out, said(t.answer(ctx, words))); err != nil {
+			return fmt.Errorf("write the answer: %w", err)
 		}
+		return nil
+	})
+	if errors.Is(err, errQuit) {
+		return nil
 	}
-	return ctx.Err()
+	return err
 }
 
-// maxLine bounds a line, in bytes; what goes past it is dropped, since no
-// request is that long.
-const maxLine = 64 << 10
+var errQuit = errors.New("quit")
 
-func readLine(lines *bufio.Reader) (string, error) {
+// lineMost bounds a line, in bytes; what goes past it is dropped, since no
+// request is that long.
+const lineMost = 64 << 10
+
+// EachLine hands on the lines of an input, until one is refused; the last one
+// even without an end. Errors are those of reading and of handing on.
+func EachLine(in io.Reader, take func(line string) error) error {
+	lines := bufio.NewReader(in)
 	var line []byte
 	for {
 		part, err := lines.ReadSlice('\n')
-		if room := maxLine - len(line); room > 0 {
-			line = append(line, part[:min(len(part), room)]...)
+		line = append(line, part[:min(len(part), lineMost-len(line))]...)
+		if errors.Is(err, bufio.ErrBufferFull) {
+			continue
 		}
-		if !errors.Is(err, bufio.ErrBufferFull) {
-			return string(line), err
+		if err != nil && !errors.Is(err, io.EOF) {
+			return fmt.Errorf("read a line: %w", err)
 		}
+		if text := strings.TrimRight(string(line), "\r\n"); err == nil || text != "" {
+			if err := take(text); err != nil {
+				return err
+			}
+		}
+		if err != nil {
+			return nil
+		}
+		line = line[:0]
 	}
 }
 
+// patience is how long an answer may take before the store counts as away.
+const patience = 10 * time.Second
+
 func (t Talk) answer(ctx context.Context, words string) bot.Reply {
-	return t.Bot.Answer(ctx, bot.Ask{Member: t.Member, Knitalong: t.Knitalong, Words: words, Event: t.NewID()})
+	ctx, cancel := context.WithTimeout(ctx, patience)
+	defer cancel()
+	return t.Bot.Answer(ctx, bot.Ask{Member: t.Member, Knitalong: t.Knitalong, Words: strings.ToValidUTF8(words, ""), Event: t.NewID()})
+}
+
+// said is what a reply says, with the name under which a failure stands in the
+// log.
+func said(r bot.Reply) string {
+	if r.Failed == nil {
+		return r.Said
+	}
+	return r.Said + " (In the log this is " + r.Failed.ID + ".)"
 }
 
 // quits says that a line ends the conversation.
 func quits(words string) bool {
-	switch strings.ToLower(strings.TrimRight(words, ".!")) {
+	switch strings.ToLower(strings.TrimRight(words, ".! ")) {
 	case "quit", "exit", "bye", "goodbye":
 		return true
 	}
 	return false
-}
-
-// show gives a reply as it stands on a screen: the words wrapped to the width,
-// and below them, indented, the small print.
-func show(r bot.Reply, width int) string {
-	text := wordwrap.String(r.Said, width)
-	if r.Card != nil {
-		text += "\n\n" + indent(fmt.Sprintf("%s, %s: %s", r.Card.Section, strings.ToLower(r.Card.Row[:1])+r.Card.Row[1:], r.Card.Count), width) +
-			"\n" + indent(r.Card.Written, width)
-	}
-	return text
-}
-
-func indent(text string, width int) string {
-	const margin = "    "
-	wrapped := wordwrap.String(text, max(width-len(margin), 10))
-	return margin + strings.ReplaceAll(wrapped, "\n", "\n"+margin)
 }

@@ -9,9 +9,9 @@ import (
 	"path/filepath"
 	"strings"
 	"sync/atomic"
+	"time"
 	"unicode"
 
-	"github.com/redis/go-redis/v9"
 	"github.com/rs/zerolog"
 	"golang.org/x/term"
 
@@ -25,14 +25,17 @@ import (
 
 // chatCommand knits a pattern by asking.
 type chatCommand struct {
-	Data  string `help:"The folder for the local store." placeholder:"DIR" env:"CLEW_DATA" type:"path"`
-	Redis string `help:"The address of a Redis to keep the place in, instead of the local store." placeholder:"URL" env:"CLEW_REDIS_URL"`
+	Data  string `help:"The folder for the local store, the log and the lines you typed." placeholder:"DIR" env:"CLEW_DATA" type:"path"`
+	Redis string `help:"A Redis to keep your place in, in place of the local store: redis://HOST:PORT" placeholder:"URL" env:"CLEW_REDIS_URL"`
 	As    string `help:"Who is knitting, where several share a store." placeholder:"NAME" default:"me"`
 	File  string `arg:"" optional:"" help:"The pattern file; without one, a sample pattern."`
 }
 
+// startLimit is how long opening the knit-along may take.
+const startLimit = 10 * time.Second
+
 // Run converses until the input ends.
-func (c *chatCommand) Run(ctx context.Context, p *program) error {
+func (c *chatCommand) Run(ctx context.Context, p *program) (err error) {
 	member, err := memberOf(c.As)
 	if err != nil {
 		return err
@@ -41,29 +44,27 @@ func (c *chatCommand) Run(ctx context.Context, p *program) error {
 	if err != nil {
 		return err
 	}
-	store, err := c.open(p)
+	kept, err := c.open()
 	if err != nil {
 		return err
 	}
-	defer store.close()
-	b := bot.New(session.Open(store.client), p.now, p.newID, zerolog.New(store.log).With().Timestamp().Logger())
-	id, notice, err := b.Solo(ctx, member, pattern, text)
+	defer func() { err = errors.Join(err, kept.close()) }()
+	b := bot.New(kept.store, p.now, p.newID, zerolog.New(kept.log).With().Timestamp().Logger())
+	starting, cancel := context.WithTimeout(ctx, startLimit)
+	defer cancel()
+	id, err := b.Solo(starting, member, pattern, text)
 	if err != nil {
 		return err
 	}
 	talk := terminal.Talk{Bot: b, Member: member, Knitalong: id, NewID: p.newID}
 	in, out, screen := p.screen()
-	if !screen {
-		if text := store.notice + notice; text != "" {
-			fmt.Fprintln(p.errors, strings.TrimSpace(text))
-		}
-		return talk.Lines(ctx, p.in, p.out)
+	if screen {
+		return talk.Screen(ctx, in, out, strings.TrimSpace(pattern.Title+". "+kept.notice), filepath.Join(kept.dir, "history"))
 	}
-	greeting := pattern.Title + ". " + store.notice + notice + "Say next row, again, back, where am I, or help. Say quit to stop; your place is kept."
-	if err := terminal.Greet(out, greeting); err != nil {
-		return fmt.Errorf("write the greeting: %w", err)
+	if kept.notice != "" {
+		fmt.Fprintln(p.errors, kept.notice)
 	}
-	return talk.Screen(ctx, in, out, store.history)
+	return talk.Lines(ctx, p.in, p.out)
 }
 
 // screen says whether a person sits at a terminal on both ends.
@@ -75,62 +76,58 @@ func (p *program) screen() (in, out *os.File, ok bool) {
 
 // pattern reads the file, or takes the sample.
 func (c *chatCommand) pattern(p *program) (*patterns.Pattern, string, error) {
-	name, src := "the sample pattern", []byte(samples.First().Text)
-	if c.File != "" {
-		var err error
-		if src, err = p.readFile(c.File); err != nil {
-			return nil, "", err
-		}
-		name = c.File
+	if c.File == "" {
+		src := samples.First().Text
+		pattern, err := p.sound("the sample pattern", []byte(src))
+		return pattern, src, err
 	}
-	pattern, err := p.sound(name, src)
+	src, err := p.readFile(c.File)
+	if err != nil {
+		return nil, "", err
+	}
+	pattern, err := p.sound(c.File, src)
 	return pattern, string(src), err
 }
 
-// A place to keep places in, with what is beside it.
-type openStore struct {
-	client  redis.UniversalClient
-	log     *os.File // the file for failures, or standard error where there is no folder
-	history string   // the file for earlier lines, where there is a folder
-	notice  string
-	close   func()
+// A keeping is where places are kept, with the folder of what is beside them.
+type keeping struct {
+	store  *session.Store
+	dir    string
+	log    *os.File // of failures, which name a person but no secret
+	notice string   // what the local store had to set aside
+	close  func() error
 }
 
 // open opens the Redis of the address, or the local store.
-func (c *chatCommand) open(p *program) (*openStore, error) {
+func (c *chatCommand) open() (*keeping, error) {
+	dir, err := c.folder()
+	if err != nil {
+		return nil, err
+	}
+	k := &keeping{dir: dir}
+	var closeStore func() error
 	if c.Redis != "" {
 		client, err := session.Connect(c.Redis)
 		if err != nil {
 			return nil, usage("%w", err)
 		}
-		return &openStore{client: client, log: os.Stderr, close: func() { client.Close() }}, nil
-	}
-	dir, err := c.folder()
-	if err != nil {
-		return nil, err
-	}
-	store, err := local.Open(dir)
-	if err != nil {
-		return nil, fmt.Errorf("open the local store: %w", err)
-	}
-	log, err := os.OpenFile(filepath.Join(dir, "clew.log"), os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
-	if err != nil {
-		return nil, errors.Join(fmt.Errorf("open the log: %w", err), store.Close())
-	}
-	o := &openStore{client: store.Client(), log: log, history: filepath.Join(dir, "history"), notice: spaced(store.Notice())}
-	o.close = func() {
-		if err := errors.Join(store.Close(), log.Close()); err != nil {
-			fmt.Fprintln(p.errors, "clew:", err)
+		k.store, closeStore = session.Open(client), client.Close
+	} else {
+		store, err := local.Open(dir)
+		if err != nil {
+			return nil, err
 		}
+		k.store, k.notice, closeStore = session.Open(store.Client()), store.Notice(), store.Close
 	}
-	return o, nil
-}
-
-func spaced(text string) string {
-	if text == "" {
-		return ""
+	err = os.MkdirAll(dir, 0o700)
+	if err == nil {
+		k.log, err = os.OpenFile(filepath.Join(dir, "clew.log"), os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
 	}
-	return text + " "
+	if err != nil {
+		return nil, errors.Join(fmt.Errorf("the log can't be opened: %w", err), closeStore())
+	}
+	k.close = func() error { return errors.Join(closeStore(), k.log.Close()) }
+	return k, nil
 }
 
 // folder is where the local store lies: as given, or in the place that the

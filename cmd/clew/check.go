@@ -70,7 +70,7 @@ func (c *checkCommand) Run(p *program) error {
 			files = append(files, checked(name, src, pattern, problems, size))
 			continue
 		}
-		p.report(name, src, pattern, problems)
+		p.report(name, src, pattern, problems, size)
 	}
 	if c.JSON {
 		encoder := json.NewEncoder(p.out)
@@ -87,7 +87,7 @@ func (c *checkCommand) Run(p *program) error {
 }
 
 // report prints every problem with its caret, and a summary.
-func (p *program) report(name string, src []byte, pattern *patterns.Pattern, problems []problem.Problem) {
+func (p *program) report(name string, src []byte, pattern *patterns.Pattern, problems []problem.Problem, size int) {
 	count := map[problem.Severity]int{}
 	for _, found := range problems {
 		count[found.Severity]++
@@ -95,7 +95,7 @@ func (p *program) report(name string, src []byte, pattern *patterns.Pattern, pro
 	}
 	rows := ""
 	if count[problem.Error] == 0 {
-		rows = fmt.Sprintf(", %s", number(len(pattern.Workable(0)), "row"))
+		rows = fmt.Sprintf(", %s", number(len(pattern.Workable(size)), "row"))
 	}
 	fmt.Fprintf(p.out, "%s: %s, %s%s\n", name, number(count[problem.Error], "error"), number(count[problem.Warning], "warning"), rows)
 }

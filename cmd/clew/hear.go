@@ -1,12 +1,12 @@
 package main
 
 import (
-	"bufio"
 	"encoding/json"
 	"fmt"
 	"strings"
 
 	"clew/bot"
+	"clew/bot/terminal"
 	"clew/patterns"
 	"clew/reader/listen"
 )
@@ -54,15 +54,5 @@ func (c *hearCommand) Run(p *program) error {
 	if len(c.Words) > 0 {
 		return tell(strings.Join(c.Words, " "))
 	}
-	lines := bufio.NewScanner(p.in)
-	lines.Buffer(nil, 1<<20)
-	for lines.Scan() {
-		if err := tell(lines.Text()); err != nil {
-			return err
-		}
-	}
-	if err := lines.Err(); err != nil {
-		return fmt.Errorf("read a line: %w", err)
-	}
-	return nil
+	return terminal.EachLine(p.in, tell)
 }

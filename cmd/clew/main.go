@@ -20,6 +20,8 @@ const (
 	exitOK    = 0
 	exitWrong = 1 // the pattern has errors, or the command failed
 	exitUsage = 2 // wrong usage, or a file that can't be read
+
+	exitStopped = 130 // stopped by a signal, as shells report it
 )
 
 // commands is the command line. Each flag with an environment variable says so.
@@ -42,11 +44,26 @@ type program struct {
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
 	p := &program{in: os.Stdin, out: os.Stdout, errors: os.Stderr, now: time.Now, newID: newID()}
-	code := p.run(ctx, os.Args[1:])
-	stop()
-	os.Exit(code)
+	ended := make(chan int, 1)
+	go func() { ended <- p.run(ctx, os.Args[1:]) }()
+	select {
+	case code := <-ended:
+		os.Exit(code)
+	case <-ctx.Done():
+	}
+	// A command that waits for a line can't be interrupted. Nothing is lost by
+	// leaving it there: every answer was on the disk before it was given.
+	select {
+	case <-ended:
+	case <-time.After(stopLimit):
+	}
+	os.Exit(exitStopped)
 }
+
+// stopLimit is how long a command may take to end after a signal.
+const stopLimit = 500 * time.Millisecond
 
 // A failure is an error with the code that the program ends with.
 type failure struct {
@@ -75,25 +92,30 @@ func (p *program) run(ctx context.Context, args []string) int {
 		fmt.Fprintln(p.errors, "clew:", err)
 		return exitUsage
 	}
+	parser.Model.HelpFlag.Help = "Show this help."
 	if len(args) == 0 {
 		args = []string{"--help"}
 	}
 	parsed, err := parser.Parse(args)
-	if exited >= 0 {
+	if exited >= 0 { // the help was asked for
 		return exited
 	}
 	if err != nil {
 		fmt.Fprintf(p.errors, "clew: %v\nTry: clew --help\n", err)
 		return exitUsage
 	}
-	return p.exit(parsed.Run())
+	err = parsed.Run()
+	if ctx.Err() != nil && errors.Is(err, ctx.Err()) {
+		return exitStopped
+	}
+	return p.exit(err)
 }
 
 func (p *program) exit(err error) int {
 	if err == nil {
 		return exitOK
 	}
-	if err != errSilent {
+	if !errors.Is(err, errSilent) {
 		fmt.Fprintln(p.errors, "clew:", err)
 	}
 	var f failure

@@ -14,7 +14,7 @@ import (
 type sayCommand struct {
 	Size    string `help:"The size to read; the first when none is given." placeholder:"S"`
 	Section string `help:"Only this section." placeholder:"NAME"`
-	Row     int    `help:"Only the row of this number." placeholder:"N" xor:"rows"`
+	Row     *int   `help:"Only the row of this number." placeholder:"N" xor:"rows"`
 	Rows    string `help:"Only the rows from A to B." placeholder:"A-B" xor:"rows"`
 	Short   bool   `help:"Say crosses by their names alone."`
 	Steps   bool   `help:"One line a step, and an empty line after each row."`
@@ -108,10 +108,10 @@ func (c *sayCommand) span() (from, to int, err error) {
 			return 0, 0, usage("--rows %q is no range of rows; write --rows 5-8", c.Rows)
 		}
 		return a, b, nil
-	case c.Row < 0:
-		return 0, 0, usage("--row %d: rows are numbered from 1", c.Row)
-	case c.Row > 0:
-		return c.Row, c.Row, nil
+	case c.Row != nil && *c.Row < 1:
+		return 0, 0, usage("--row %d: rows are numbered from 1", *c.Row)
+	case c.Row != nil:
+		return *c.Row, *c.Row, nil
 	}
 	return 1, patterns.MaxRows, nil
 }

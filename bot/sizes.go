@@ -1,0 +1,87 @@
+package bot
+
+import (
+	"context"
+	"regexp"
+	"strings"
+
+	"clew/patterns"
+	"clew/reader"
+)
+
+// sizes says which size the member knits, and how to change it.
+func (t *talk) sizes() string {
+	sizes := t.plan.Pattern.Sizes
+	if len(sizes) < 2 {
+		return "The pattern comes in one size."
+	}
+	return "You knit size " + reader.Name(sizes[t.plan.Size]) + ". To change it, say size and one of these: " + list(namesOf(sizes), "or") + "."
+}
+
+func namesOf(texts []string) []string {
+	names := make([]string, len(texts))
+	for i, text := range texts {
+		names[i] = reader.Name(text)
+	}
+	return names
+}
+
+// sizeWords are the ways to ask for a size: "size medium", "change my size to
+// medium", "I knit the medium size". Every word has to be accounted for, and
+// the word size among them, since a size changes the plan.
+var sizeWords = []*regexp.Regexp{
+	regexp.MustCompile(`^` + sizeLead + `(?:(?:my|the) )?size (?:to |is )?(.+)$`),
+	regexp.MustCompile(`^` + sizeLead + `(?:(?:my|the|a) )?(.+) size$`),
+}
+
+const sizeLead = `(?:please )?(?:(?:i want to|i would like to|can you|let us|i will) )?(?:(?:change|switch|set|make|take|knit|give me|put me in|i knit|i am knitting|i want) )?(?:(?:it|me|to|in) )*`
+
+// sizeAsked gives the size that the words ask for, or nothing.
+func sizeAsked(p *patterns.Pattern, words string) string {
+	said := strings.TrimSuffix(bare(words), " please")
+	for _, way := range sizeWords {
+		if m := way.FindStringSubmatch(said); m != nil {
+			if size := sizeNamed(p, m[1]); size != "" {
+				return size
+			}
+		}
+	}
+	return ""
+}
+
+// sizeOnly are words that ask for a size and name it in a word or two.
+var sizeOnly = regexp.MustCompile(`^` + sizeLead + `(?:(?:my|the) )?size (?:to )?\w+(?: \w+)?$`)
+
+// asksSize says that the words ask for a size, be there such a one or not.
+func asksSize(words string) bool { return sizeOnly.MatchString(bare(words)) }
+
+// sizeNamed gives the size of a name as written or as spoken, or nothing.
+func sizeNamed(p *patterns.Pattern, name string) string {
+	for _, size := range p.Sizes {
+		if name == bare(size) || name == bare(reader.Name(size)) {
+			return size
+		}
+	}
+	return ""
+}
+
+// changeSize keeps the member's row and changes the size that she knits. It is
+// a move, so that it can be taken back.
+func (t *talk) changeSize(ctx context.Context, size string) (Reply, error) {
+	a, err := t.settle(ctx, t.ask.Event, "size", func() (answer, error) {
+		if t.at.Size == size {
+			return answer{To: t.state.Place, Before: t.changed + "You knit size " + reader.Name(size) + " already. "}, nil
+		}
+		to := t.at
+		to.Size = size
+		p, err := t.planOf(ctx, t.ask.Knitalong, to)
+		if err != nil {
+			return answer{}, err
+		}
+		return answer{To: carryRow(t.plan, p, to), Before: t.changed + "You now knit size " + reader.Name(size) + ". "}, nil
+	})
+	if err != nil {
+		return Reply{}, err
+	}
+	return t.tell(ctx, a)
+}

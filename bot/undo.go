@@ -1,0 +1,74 @@
+package bot
+
+import (
+	"context"
+	"errors"
+
+	"clew/reader"
+	"clew/session"
+)
+
+// undone goes behind the id of an event that took back a move, to make the id
+// under which its answer is kept: where it led is known only afterwards.
+const undone = "/undone"
+
+// undo takes back the last move, whatever it was.
+func (t *talk) undo(ctx context.Context) (Reply, error) {
+	for range movesTried {
+		if t.oldButton() {
+			return t.move(ctx, t.underOldButton)
+		}
+		moved, err := t.store.Undo(ctx, t.ask.Knitalong, t.ask.Member, t.ask.Event, t.state.Place, t.now())
+		switch {
+		case stale(err):
+			if err := t.refresh(ctx); err != nil {
+				return Reply{}, err
+			}
+			continue
+		case errors.Is(err, session.ErrNothingToUndo):
+			return t.move(ctx, func() answer {
+				return t.stay(t.changed + "There is no move left to take back. Nothing has moved. " + t.whereWords())
+			})
+		case err != nil:
+			return Reply{}, err
+		}
+		return t.tookBack(ctx, moved)
+	}
+	return Reply{}, errBusy
+}
+
+// tookBack says where taking back a move has led. The event may have come
+// before: it then took nothing back, and gets its first answer.
+func (t *talk) tookBack(ctx context.Context, moved session.Moved) (Reply, error) {
+	t.saved = true
+	if moved.Repeated && moved.Answer != "" { // there was nothing to take back then
+		a, err := reread(moved.Answer)
+		if err != nil {
+			return Reply{}, err
+		}
+		return t.tell(ctx, a)
+	}
+	was := t.at
+	t.state = moved.State
+	if err := t.find(ctx); err != nil {
+		return Reply{}, err
+	}
+	event := t.ask.Event
+	if event != "" {
+		event += undone
+	}
+	a, err := t.settle(ctx, event, "undo", func() (answer, error) {
+		said := "Your last move is taken back. "
+		if t.at.Size != was.Size {
+			said += "You knit size " + reader.Name(t.at.Size) + " again. "
+		}
+		if i := t.here(); i >= 0 && t.at.Section != was.Section {
+			said += t.plan.sectionUnsaid(i)
+		}
+		return answer{To: t.state.Place, Before: said}, nil
+	})
+	if err != nil {
+		return Reply{}, err
+	}
+	return t.tell(ctx, a)
+}
