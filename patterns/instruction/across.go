@@ -73,7 +73,7 @@ func (a across) part() Node {
 	}
 	start := a.i
 	if found, ok := a.phrases.match(a.parser); ok && (found.stitch == knit || found.stitch == purl) {
-		w := &Work{Stitch: found.stitch, Extent: once()}
+		w := a.parser.stitch(found.stitch)
 		if n, ok := a.number(); ok {
 			w.Extent.N = n
 		}

@@ -62,7 +62,8 @@ func (p *parser) slip(at int) Node {
 			return &Held{Span: p.since(at), N: n}
 		}
 	}
-	w := &Work{Stitch: slipped, Extent: Extent{Times, n}}
+	w := p.stitch(slipped)
+	w.Extent.N = n
 	p.manner(w)
 	if p.toEndOfSlips(w, ok) {
 		p.manner(w)

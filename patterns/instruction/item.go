@@ -65,7 +65,9 @@ func (p *parser) plain() Node {
 		return nil
 	}
 	p.i += 2
-	return &Work{Span: problem.Span{Start: t.Start, End: n.End}, Stitch: s, Extent: Extent{Times, Number{n.Span, single(n.value)}}}
+	w := p.newWork()
+	w.Span, w.Stitch, w.Extent = problem.Span{Start: t.Start, End: n.End}, s, Extent{Times, Number{n.Span, single(n.value)}}
+	return w
 }
 
 var knit, purl, slipped = stitch.Find("k"), stitch.Find("p"), stitch.Find("sl")

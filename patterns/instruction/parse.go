@@ -49,7 +49,6 @@ func Parse(src string, at problem.Span, opts Options) (*Instruction, []problem.P
 type parser struct {
 	src      string
 	tokens   []token
-	buffer   *[]token // where the tokens go back to
 	i        int
 	opts     Options
 	problems []problem.Problem
@@ -61,6 +60,7 @@ type parser struct {
 	open     []string // what closes the brackets that are open, outermost first
 	cut      bool     // the rest of the row was not read: what is missing there is no problem
 	phrases  phraseBook
+	works    []Work // made, and not given to a node yet
 }
 
 func newParser(src string, at problem.Span, opts Options) *parser {
@@ -70,21 +70,34 @@ func newParser(src string, at problem.Span, opts Options) *parser {
 	if opts.MaxNesting == 0 {
 		opts.MaxNesting = MaxNesting
 	}
-	buffer := tokenBuffers.Get().(*[]token)
-	*buffer = scan(src, at, *buffer)
-	return &parser{src: src, tokens: *buffer, buffer: buffer, opts: opts, phrases: phraseBook{opts.Abbreviations}}
+	p := parsers.Get().(*parser)
+	*p = parser{src: src, tokens: scan(src, at, p.tokens), works: p.works, open: p.open, opts: opts, phrases: phraseBook{opts.Abbreviations}}
+	return p
 }
 
-// tokenBuffers are used again from row to row; no node keeps a token.
-var tokenBuffers = sync.Pool{New: func() any { return new([]token) }}
+// parsers are used again from row to row, for the sake of their lists: a row is
+// short, and a pattern has thousands of them.
+var parsers = sync.Pool{New: func() any { return new(parser) }}
 
-// release gives the tokens back. A buffer that a hostile row made huge is left
-// to the collector.
+// release gives the parser back. No node keeps a token, and no other row gets
+// the same Work. A list that a hostile row made huge is left to the collector.
 func (p *parser) release() {
-	if cap(*p.buffer) <= 1<<14 {
-		tokenBuffers.Put(p.buffer)
+	if cap(p.tokens) > 1<<14 {
+		p.tokens = nil
 	}
-	p.tokens, p.buffer = nil, nil
+	*p = parser{tokens: p.tokens[:0], works: p.works, open: p.open[:0]}
+	parsers.Put(p)
+}
+
+// newWork gives an empty Work. They are made by the dozen, since most of a row
+// is these.
+func (p *parser) newWork() *Work {
+	if len(p.works) == 0 {
+		p.works = make([]Work, 24)
+	}
+	w := &p.works[0]
+	p.works = p.works[1:]
+	return w
 }
 
 func (p *parser) peek() *token { return &p.tokens[p.i] }
@@ -333,4 +346,8 @@ func repeated(n Node, at problem.Span, by Extent) Node {
 	return &Repeat{Span: at, Body: []Node{n}, Extent: by}
 }
 
-func (p *parser) stitch(s *stitch.Stitch) *Work { return &Work{Stitch: s, Extent: once()} }
+func (p *parser) stitch(s *stitch.Stitch) *Work {
+	w := p.newWork()
+	w.Stitch, w.Extent = s, once()
+	return w
+}

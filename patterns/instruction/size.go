@@ -9,7 +9,7 @@ import (
 func (p *parser) checkBare(body []Node) {
 	last := body[len(body)-1]
 	for _, w := range p.bare {
-		if Node(w) != last {
+		if Node(w) != last && !p.cut {
 			p.fail(w.Span, "count-missing", "how many stitches? %q without a number means the rest of the row, and the row goes on behind it", w.Stitch.Words).
 				Suggest("write %s, or say how far, such as: %s to last 2 sts", sample(w.Stitch, 1), w.Stitch.Abbr)
 		}
@@ -20,7 +20,7 @@ func (p *parser) checkBare(body []Node) {
 // they stand for whole rows.
 func (p *parser) checkAlone(body []Node) {
 	for _, n := range p.whole {
-		if len(body) > 1 || n != body[0] {
+		if (len(body) > 1 || n != body[0]) && !p.cut {
 			p.fail(n.Pos(), "row-reference", "%s stands for a whole row, and more is worked in this one", problem.Quote(p.src[n.Pos().Start:n.Pos().End])).
 				Suggest("give it a line of its own, or write this row out")
 		}

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"clew/patterns/instruction/cases"
@@ -292,4 +293,30 @@ func codesInSource(t *testing.T) map[string]bool {
 		})
 	}
 	return codes
+}
+
+// Rows are read side by side, on parsers that are used again; a tree that was
+// given away never changes.
+func TestManyAtOnce(t *testing.T) {
+	all := table(t)
+	var wg sync.WaitGroup
+	for range 4 {
+		wg.Go(func() {
+			var kept [][]Node
+			var texts []string
+			for _, c := range all {
+				if len(c.Problems) > 0 || c.Across || len(c.Abbr) > 0 {
+					continue
+				}
+				in, _ := Parse(c.Spellings[0], whole(c.Spellings[0]), Options{Sizes: c.Sizes})
+				kept, texts = append(kept, in.Body), append(texts, c.Canonical)
+			}
+			for i, nodes := range kept {
+				if got := Print(nodes, AllSizes); got != texts[i] {
+					t.Errorf("%q has become %q", texts[i], got)
+				}
+			}
+		})
+	}
+	wg.Wait()
 }
