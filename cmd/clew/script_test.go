@@ -1,0 +1,209 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"net"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"go.uber.org/goleak"
+)
+
+// A checkedMain runs the tests and then looks for goroutines left behind.
+type checkedMain struct{ *testing.M }
+
+func (m checkedMain) Run() int {
+	code := m.M.Run()
+	if err := goleak.Find(); code == 0 && err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	return code
+}
+
+func TestMain(m *testing.M) {
+	testscript.Main(checkedMain{m}, map[string]func(){"clew": main})
+}
+
+// TestScripts runs the program as people do. Besides testscript's own commands
+// the scripts have these:
+//
+//	hold ARGS      starts clew and leaves it running, waiting for lines
+//	tell WORDS     tells it a line, and gives its answer as stdout
+//	crash          ends it as a crash would
+//	stopped        interrupts it, and waits for it to end by itself
+//	redis on|off   starts a real redis-server at $REDIS, or ends it as a crash would
+//	bytes FILE ... writes a file of lines that can't stand in a script
+//	cut FILE N     cuts the last N bytes off a file
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata/script", RequireExplicitExec: true, RequireUniqueNames: true, UpdateScripts: os.Getenv("CLEW_UPDATE") != "",
+		Setup: func(env *testscript.Env) error {
+			samples, err := filepath.Abs("../../patterns/samples")
+			if err != nil {
+				return err
+			}
+			port, err := freePort()
+			env.Setenv("HOME", env.WorkDir)
+			env.Setenv("CLEW_DATA", filepath.Join(env.WorkDir, "data"))
+			env.Setenv("SAMPLES", samples)
+			env.Setenv("PORT", port)
+			env.Setenv("REDIS", "redis://127.0.0.1:"+port)
+			stage := &stage{}
+			env.Values[stageKey{}] = stage
+			env.Defer(stage.end)
+			return err
+		},
+		Condition: func(name string) (bool, error) {
+			if name != "redis" {
+				return false, fmt.Errorf("there is no condition %q", name)
+			}
+			_, err := exec.LookPath("redis-server")
+			if err != nil && os.Getenv("CLEW_CHECK") == "1" {
+				return false, fmt.Errorf("redis-server is not installed, and CLEW_CHECK=1 forbids skipping")
+			}
+			return err == nil, nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"hold": hold, "tell": tell, "crash": crash, "stopped": stopped, "redis": redisServer, "bytes": writeBytes, "cut": cut,
+		},
+	})
+}
+
+type stageKey struct{}
+
+// A stage holds the processes that a script leaves running.
+type stage struct {
+	clew, redis *exec.Cmd
+	in          io.WriteCloser
+	out         *bufio.Reader
+}
+
+func (s *stage) end() {
+	for _, cmd := range []*exec.Cmd{s.clew, s.redis} {
+		if cmd != nil {
+			_ = cmd.Process.Kill() // it may have ended by itself
+			_ = cmd.Wait()
+		}
+	}
+	*s = stage{}
+}
+
+func on(ts *testscript.TestScript) *stage { return ts.Value(stageKey{}).(*stage) }
+
+// limit is how long any process may take for what it is asked.
+const limit = 20 * time.Second
+
+// start starts a program in the script's folder and surroundings.
+func start(ts *testscript.TestScript, name string, args ...string) *exec.Cmd {
+	cmd := exec.Command(name, args...)
+	cmd.Dir, cmd.Env = ts.MkAbs("."), nil
+	for _, name := range []string{"HOME", "PATH", "CLEW_DATA", "TMPDIR", "GOCOVERDIR"} {
+		if value := ts.Getenv(name); value != "" {
+			cmd.Env = append(cmd.Env, name+"="+value)
+		}
+	}
+	return cmd
+}
+
+func hold(ts *testscript.TestScript, neg bool, args []string) {
+	s := on(ts)
+	clew, err := exec.LookPath("clew")
+	ts.Check(err)
+	s.clew = start(ts, clew, args...)
+	s.in, err = s.clew.StdinPipe()
+	ts.Check(err)
+	out, err := s.clew.StdoutPipe()
+	ts.Check(err)
+	s.out = bufio.NewReader(out)
+	ts.Check(s.clew.Start())
+}
+
+func tell(ts *testscript.TestScript, neg bool, args []string) {
+	s := on(ts)
+	late := time.AfterFunc(limit, func() { _ = s.clew.Process.Kill() })
+	defer late.Stop()
+	for _, word := range args {
+		_, err := fmt.Fprint(s.in, word, " ")
+		ts.Check(err)
+	}
+	_, err := fmt.Fprintln(s.in)
+	ts.Check(err)
+	answer, err := s.out.ReadString('\n')
+	ts.Check(err)
+	fmt.Fprint(ts.Stdout(), answer)
+}
+
+func crash(ts *testscript.TestScript, neg bool, args []string) {
+	s := on(ts)
+	ts.Check(s.clew.Process.Kill())
+	_ = s.clew.Wait() // it says that it was killed
+	s.clew, s.in = nil, nil
+}
+
+func stopped(ts *testscript.TestScript, neg bool, args []string) {
+	s := on(ts)
+	late := time.AfterFunc(limit, func() { _ = s.clew.Process.Kill() })
+	defer late.Stop()
+	ts.Check(s.clew.Process.Signal(os.Interrupt))
+	err := s.clew.Wait()
+	fmt.Fprintln(ts.Stdout(), "exit code", s.clew.ProcessState.ExitCode(), err)
+	s.clew, s.in = nil, nil
+}
+
+func redisServer(ts *testscript.TestScript, neg bool, args []string) {
+	s := on(ts)
+	if len(args) == 1 && args[0] == "off" {
+		ts.Check(s.redis.Process.Kill())
+		_ = s.redis.Wait() // it says that it was killed
+		s.redis = nil
+		return
+	}
+	port := ts.Getenv("PORT")
+	s.redis = start(ts, "redis-server", "--port", port, "--bind", "127.0.0.1", "--save", "", "--appendonly", "yes", "--appendfsync", "always")
+	ts.Check(s.redis.Start())
+	for end := time.Now().Add(limit); ; time.Sleep(20 * time.Millisecond) {
+		conn, err := net.Dial("tcp", "127.0.0.1:"+port)
+		if err == nil {
+			ts.Check(conn.Close())
+			return
+		}
+		if time.Now().After(end) {
+			ts.Fatalf("redis-server does not answer: %v", err)
+		}
+	}
+}
+
+func freePort() (string, error) {
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		return "", err
+	}
+	defer l.Close()
+	_, port, err := net.SplitHostPort(l.Addr().String())
+	return port, err
+}
+
+// writeBytes writes what no script can hold: a line of NUL, of invalid UTF-8,
+// and a huge one; then a request without an end of line.
+func writeBytes(ts *testscript.TestScript, neg bool, args []string) {
+	text := "next\x00 row\n\xff\xfe\x80 next\n" + strings.Repeat("next row ", 1<<18) + "\r\nwhere am I"
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text), 0o600))
+}
+
+func cut(ts *testscript.TestScript, neg bool, args []string) {
+	file := ts.MkAbs(args[0])
+	info, err := os.Stat(file)
+	ts.Check(err)
+	var n int64
+	_, err = fmt.Sscan(args[1], &n)
+	ts.Check(err)
+	ts.Check(os.Truncate(file, info.Size()-n))
+}
