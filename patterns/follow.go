@@ -8,36 +8,52 @@ import (
 	"clew/patterns/problem"
 )
 
-// A follower works rows one after the other. When one goes wrong it goes on
-// with the stitches that the writer is likely to have meant, so that one
-// mistake is told once: it keeps every count that would explain the mistake,
-// until a later row fits one count alone.
+// A follower works rows one after the other. Where one goes wrong, it is not
+// known how many stitches the writer meant to have after it; so the follower
+// goes on with each of the counts that would explain the mistake, and tells in
+// the end what the likeliest of them leaves to be told: the one with the fewest
+// mistakes. So one mistake is told once, and a second one is told as well.
 type follower struct {
-	fabric   fabric.Fabric
-	home     int   // a count that is come back to: the width of a panel; 0 for none
-	others   []int // in doubt: what the count may be besides that of the fabric
-	doubt    bool  // a row went wrong, and no later one has settled the count
-	certain  bool  // in doubt: the count is surely that of the fabric or one of the others
-	blind    bool  // nothing is known of the count
-	guessed  bool  // the fabric is no longer what the pattern makes
-	unmarked bool  // markers or held stitches may be missing that an unread row has placed
-	extra    int   // rows worked to find out what was meant, see extraMost
-	told     map[toldAt]bool
+	threads []thread // the likeliest first; one where nothing has gone wrong
+	home    int      // a count that is come back to: the width of a panel; 0 for none
+	blind   bool     // nothing is known of the count
+	extra   int      // rows worked beside those that are laid out, see extraMost
 }
 
-// A toldAt is where a problem stands that has been told: a row that is worked
-// as an earlier one, and an abbreviation used again, repeat its mistake.
-type toldAt struct {
-	problem.Span
-	code string
+// A thread is one reading of the rows so far.
+type thread struct {
+	fabric   fabric.Fabric
+	real     bool  // it is what the pattern makes, with nothing guessed
+	cost     int   // what speaks against it, see the costs below
+	told     *told // what is to be told if it is right, the last first
+	lost     bool  // a row that could not be read, or relied on, may have changed the count by any number
+	unmarked bool  // markers or held stitches may be missing that such a row has placed
+	shaped   bool  // the count has changed since one was stated
+	lag      int   // the panels of the section were laid out on so many stitches fewer than there were
 }
+
+// A told problem, and those before it. It keeps where the mistake itself stands:
+// a row that is worked as an earlier one, and an abbreviation used again, repeat it.
+type told struct {
+	problem.Problem
+	at     problem.Span
+	before *told
+}
+
+// What speaks against a thread, and how far threads are kept.
+const (
+	mistakeCost = 4 // something is to be told
+	changeCost  = 3 // a row that could not be read, or relied on, is taken to have changed the count
+	earlierCost = 4 // a row that does not work is right, and the count has been wrong since it was stated
+	keptCost    = 4 // more than that of the likeliest
+	keptThreads = 6
+)
 
 // Limits of what is done to find out what was meant.
 const (
 	searchReach = 8   // stitches more or fewer that a row may have been meant for
 	settleReach = 12  // a row settles the count when it works on none so much larger
-	lookAhead   = 3   // rows after the one in doubt
-	extraMost   = 400 // rows worked in one size
+	extraMost   = 600 // rows worked in one size
 )
 
 // noCount is what a row states that states no count.
@@ -45,10 +61,12 @@ const noCount = -1
 
 // A task is one row to be worked.
 type task struct {
-	body   []instruction.Node
-	how    fabric.Row
-	stated int                // the count that it states, or noCount
-	panel  *instruction.Strip // set for a row of a panel, which is proved by itself
+	body    []instruction.Node
+	how     fabric.Row
+	stated  int                // the count that it states, or noCount
+	panel   *instruction.Strip // set for a row of a panel, which is proved by itself
+	word    func(*problem.Problem) *problem.Problem
+	differs func(count int) *problem.Problem
 }
 
 // work works the row. That of a panel is worked inside the panel, whatever
@@ -62,187 +80,183 @@ func (t task) work(f fabric.Fabric) fabric.Result {
 	return f.Work([]instruction.Node{&strip}, t.how)
 }
 
+// fits says that the row could be worked and leaves the count that it states.
+func (t task) fits(r fabric.Result) bool {
+	return r.Problem == nil && (t.stated == noCount || t.stated == r.After.Count())
+}
+
 // An outcome is what came of one row.
 type outcome struct {
 	fabric.Result
-	before  fabric.Fabric
-	wrong   *problem.Problem // to be told
-	differs bool             // the stated count differs, to be told
-	worked  bool             // on the stitches that the rows before it leave
+	before fabric.Fabric
+	real   bool // the row could be worked on what the rows before it leave
 }
 
-// work works a row. The rows after it, as far as they can be read, help to
-// tell a mistake from what follows from one.
-func (f *follower) work(t task, after []task) outcome {
-	o := f.workOn(t, after)
-	if o.wrong != nil {
-		at := toldAt{o.wrong.Span, o.wrong.Code}
-		if o.wrong.Code == "too-many-yarns" { // each one after the first too many is as well
-			at.Span = problem.Span{}
-		}
-		if f.told[at] {
-			o.wrong = nil
-		} else if f.told == nil {
-			f.told = map[toldAt]bool{}
-		}
-		f.told[at] = true
+func follow(f fabric.Fabric) follower { return follower{threads: []thread{{fabric: f, real: true}}} }
+
+// fabric is the likeliest.
+func (f *follower) fabric() fabric.Fabric { return f.threads[0].fabric }
+
+// problems gives what is to be told.
+func (f *follower) problems() []problem.Problem {
+	var out []problem.Problem
+	for t := f.threads[0].told; t != nil; t = t.before {
+		out = append(out, t.Problem)
 	}
+	slices.Reverse(out)
+	return out
+}
+
+// sound says that nothing has gone wrong.
+func (f *follower) sound() bool { return f.threads[0].real && f.threads[0].told == nil }
+
+// work works a row.
+func (f *follower) work(t task) outcome {
+	if f.blind {
+		return f.workBlind(t)
+	}
+	var o outcome
+	var next []thread
+	shown := max(0, slices.IndexFunc(f.threads, func(th thread) bool { return th.real }))
+	for i, th := range f.threads {
+		did := t.work(th.fabric)
+		if i == shown {
+			o = outcome{Result: did, before: th.fabric, real: th.real && did.Problem == nil}
+		}
+		next = append(next, f.after(th, did, t)...)
+	}
+	f.keep(next)
 	return o
 }
 
-func (f *follower) workOn(t task, after []task) outcome {
+// after gives the threads that a thread goes on as.
+func (f *follower) after(th thread, did fabric.Result, t task) []thread {
+	had := th.fabric
+	th.fabric = did.After
+	p := did.Problem
 	switch {
-	case f.blind:
-		o := outcome{before: f.fabric}
-		f.pass(1, t.how.Rounds, t.stated, false)
-		o.After = f.fabric
-		return o
-	case f.doubt:
-		return f.inDoubt(t, after)
+	case t.fits(did):
+		th.shaped = t.stated == noCount && (th.shaped || did.After.Count() != had.Count())
+		th.lost = th.lost && t.stated == noCount
+		return []thread{th}
+	case p == nil:
+		p = t.differs(did.After.Count())
+	case th.unmarked && (p.Code == "marker-missing" || p.Code == "not-held"):
+		th.real = false
+		return []thread{th}
+	default:
+		th.real = false
 	}
-	o := outcome{before: f.fabric, Result: t.work(f.fabric), worked: !f.guessed}
-	f.fabric = o.After
-	switch {
-	case o.Problem != nil:
-		o.worked = false
-		if !f.excused(o.Problem) {
-			o.wrong = o.Problem
-		}
-		f.goOn(o, t)
-	case t.stated != noCount && t.stated != o.After.Count():
-		o.differs = true
-		f.doubt, f.certain, f.others = true, true, []int{t.stated}
+	wrong := th
+	wrong.tell(p, t)
+	if t.stated != noCount && did.Problem == nil {
+		return append([]thread{wrong, wrong.on(t.stated)}, f.regained(th, had, t)...)
 	}
-	return o
+	return append(f.meant(wrong, had, t), f.regained(th, had, t)...)
 }
 
-// inDoubt works a row on each of the counts there may be.
-func (f *follower) inDoubt(t task, after []task) outcome {
-	start := f.fabric
-	tried := make([]outcome, 0, 1+len(f.others))
-	for _, count := range append([]int{start.Count()}, f.others...) {
-		tried = append(tried, on(start, count, t))
-	}
-	fits := slices.DeleteFunc(slices.Clone(tried), func(o outcome) bool { return !o.fits(t) })
-	if len(fits) == 0 {
-		return f.noneFits(tried, t, after)
-	}
-	o := fits[0]
-	o.worked = !f.guessed && o.before.Count() == start.Count()
-	f.guessed = f.guessed || !o.worked
-	f.fabric, f.others = o.After, nil
-	for _, other := range fits[1:] {
-		f.mayBe(other.After.Count())
-	}
-	f.doubt = t.stated == noCount && (len(f.others) > 0 || !f.settles(o, t))
-	return o
-}
-
-// noneFits decides whether a row that works on none of the counts is a mistake
-// of its own. It is where the counts are certain; else where the rows after it
-// work, though it does not.
-func (f *follower) noneFits(tried []outcome, t task, after []task) outcome {
-	o, own := tried[0], f.certain
-	for _, each := range tried {
-		if !own && f.goesOn(each, after) {
-			o, own = each, true
-		}
-	}
-	switch {
-	case o.Problem == nil && own:
-		o.differs, f.guessed = true, true
-		f.fabric, f.certain, f.others = o.After, true, []int{t.stated}
-		return o
-	case o.Problem == nil:
-	case !f.excused(o.Problem) && (own || !aboutCount(o.Problem)):
-		o.wrong = o.Problem
-	}
-	f.goOn(o, t)
-	return o
-}
-
-// goesOn says that the next rows work on what a wrong row had before it, or
-// leaves; the first of them that does not work on any count decides.
-func (f *follower) goesOn(o outcome, after []task) bool {
-	for _, start := range []fabric.Fabric{o.After, o.After.Resized(o.before.Count())} {
-		for i, next := range after {
-			if i == lookAhead || f.spent() {
-				break
-			}
-			does := on(start, start.Count(), next)
-			if !does.fits(next) {
-				break
-			}
-			if next.stated != noCount || f.settles(does, next) || !on(start, start.Count()+1, next).fits(next) {
-				return true
-			}
-			start = does.After
-		}
-	}
-	return false
-}
-
-// on works a row on a count of stitches.
-func on(f fabric.Fabric, count int, t task) outcome {
-	if count != f.Count() {
-		f = f.Resized(count)
-	}
-	return outcome{before: f, Result: t.work(f)}
-}
-
-// fits says that the row could be worked and leaves the count that it states.
-func (o outcome) fits(t task) bool {
-	return o.Problem == nil && (t.stated == noCount || t.stated == o.After.Count())
-}
-
-// settles says that a row works on this count of stitches alone. A repeat to
-// the end does not settle it: it fits other counts as well.
-func (f *follower) settles(o outcome, t task) bool {
-	for d := 1; d <= settleReach; d++ {
-		if f.spent() || on(o.before, o.before.Count()+d, t).fits(t) {
-			return false
-		}
-	}
-	return true
-}
-
-// goOn readies the follower for the rows after one that went wrong.
-func (f *follower) goOn(o outcome, t task) {
-	f.guessed = true
-	f.others = nil
-	f.fabric = o.After
+// meant gives the counts that a row may have been meant to leave that does not
+// work on what it had.
+func (f *follower) meant(wrong thread, had fabric.Fabric, t task) []thread {
 	if t.stated != noCount {
-		f.settle(t.stated)
-		return
+		return []thread{wrong.on(t.stated)}
 	}
-	f.doubt, f.certain = true, f.home > 0
-	if meant, found := f.search(o.before, t); found {
-		f.mayBe(meant.After.Count())
+	made, have := wrong.fabric.Count(), had.Count()
+	uses, leaves, found := f.search(had, t)
+	var out []thread
+	if found && uses != leaves { // a row of increases or decreases: who knows how many
+		wrong.lost = true
+		out = append(out, wrong.on(max(0, have+leaves-uses)), wrong.on(made), wrong.on(leaves), wrong.on(have))
+	} else {
+		out = append(out, wrong.on(have))
+		if !wrong.shaped {
+			wrong.cost += earlierCost
+		}
+		out = append(out, wrong.on(made), wrong.on(leaves))
 	}
-	f.mayBe(o.before.Count())
-	f.mayBe(f.home)
+	if f.home > 0 {
+		out = append(out, wrong.on(f.home))
+	}
+	return out
 }
 
-// mayBe adds a count that there may be.
-func (f *follower) mayBe(count int) {
-	if count > 0 && count != f.fabric.Count() && !slices.Contains(f.others, count) {
-		f.others = append(f.others, count)
+// regained takes it that the row which could not be read or relied on has
+// changed the count, so that this one is right.
+func (f *follower) regained(th thread, had fabric.Fabric, t task) []thread {
+	if !th.lost {
+		return nil
 	}
+	th.real = false
+	th.cost += changeCost
+	if t.stated != noCount {
+		th.lost = false
+		return []thread{th.on(t.stated)}
+	}
+	if _, leaves, found := f.search(had, t); found {
+		return []thread{th.on(leaves)}
+	}
+	return nil
 }
 
-// search looks for the nearest count on which a row works.
-func (f *follower) search(start fabric.Fabric, t task) (outcome, bool) {
+// tell adds what is to be told, unless it is the same mistake as one before.
+func (th *thread) tell(p *problem.Problem, t task) {
+	at := p.Span
+	if p.Code == "too-many-yarns" { // each one after the first too many is as well
+		at = problem.Span{}
+	}
+	for before := th.told; before != nil; before = before.before {
+		if before.at == at && before.Code == p.Code {
+			return
+		}
+	}
+	th.cost += mistakeCost
+	th.told = &told{*t.word(p), at, th.told}
+}
+
+// on gives the thread with another count.
+func (th thread) on(count int) thread {
+	if count != th.fabric.Count() {
+		th.fabric, th.real = th.fabric.Resized(min(count, instruction.MaxStitches)), false
+	}
+	return th
+}
+
+// keep keeps the likeliest threads: of those with one count the one that costs
+// least, and none that costs much more than the best. What the pattern makes is
+// kept as long as it can be worked.
+func (f *follower) keep(threads []thread) {
+	slices.SortStableFunc(threads, func(a, b thread) int { return a.cost - b.cost })
+	var kept []thread
+	most := keptThreads
+	if f.extra > extraMost {
+		most = 1
+	}
+	for _, th := range threads {
+		switch {
+		case slices.ContainsFunc(kept, func(k thread) bool {
+			return k.fabric.Count() == th.fabric.Count() && k.fabric.Ahead() == th.fabric.Ahead() && (k.real || !th.real)
+		}):
+		case th.real, len(kept) < most && th.cost <= threads[0].cost+keptCost:
+			kept = append(kept, th)
+		}
+	}
+	f.threads = kept
+}
+
+// search looks for the nearest count on which a row works, and gives what it
+// uses and leaves there.
+func (f *follower) search(start fabric.Fabric, t task) (uses, leaves int, found bool) {
 	for d := 1; d <= searchReach; d++ {
 		for _, count := range []int{start.Count() - d, start.Count() + d} {
 			if count <= 0 || count > instruction.MaxStitches || f.spent() {
 				continue
 			}
-			if o := on(start, count, t); o.fits(t) {
-				return o, true
+			if did := t.work(start.Resized(count)); t.fits(did) {
+				return count, did.After.Count(), true
 			}
 		}
 	}
-	return outcome{}, false
+	return 0, 0, false
 }
 
 // spent counts a row worked to find out what was meant.
@@ -251,59 +265,167 @@ func (f *follower) spent() bool {
 	return f.extra > extraMost
 }
 
-// pass passes over rows that can't be read. Of the last one the stated count
-// may be known; marks says that they may have placed markers or held stitches.
-func (f *follower) pass(rows int, rounds bool, stated int, marks bool) {
-	if !rounds && rows%2 == 1 {
-		f.fabric = f.fabric.Begin(false, f.fabric.Side().Other())
+// workBlind passes over rows until one works on one count of stitches alone.
+func (f *follower) workBlind(t task) outcome {
+	start := f.fabric()
+	o := outcome{before: start}
+	for count := 1; count <= instruction.MaxStitches && !f.spent(); count++ {
+		did := t.work(start.Resized(count))
+		if !t.fits(did) {
+			continue
+		}
+		o.Result, o.before = did, start.Resized(count)
+		for d := 1; d <= settleReach; d++ {
+			if f.spent() || t.fits(t.work(start.Resized(count+d))) {
+				f.pass(unread{rounds: t.how.Rounds, stated: t.stated})
+				return outcome{before: start, Result: fabric.Result{After: f.fabric()}}
+			}
+		}
+		th := f.threads[0]
+		th.fabric, th.real = did.After, false
+		f.threads, f.blind = []thread{th}, false
+		return o
 	}
-	f.guessed = true
-	f.unmarked = f.unmarked || marks
-	if stated != noCount {
-		f.settle(stated)
-		return
-	}
-	f.doubt, f.certain = true, false
+	f.pass(unread{rounds: t.how.Rounds, stated: t.stated})
+	o.After = f.fabric()
+	return o
 }
 
-// settle goes on with a count that is sure.
-func (f *follower) settle(count int) {
-	if count != f.fabric.Count() {
-		f.fabric, f.guessed = f.fabric.Resized(min(count, instruction.MaxStitches)), true
-	}
-	f.doubt, f.others, f.blind = false, nil, false
+// An unread row is one that could not be read.
+type unread struct {
+	rounds bool
+	stated int                // the count that it states, or noCount
+	body   []instruction.Node // what could be read of it
+	size   int
+	vague  bool // it may have changed the count by any number
+	near   bool // it may have changed the count by a stitch or two
+	marks  bool // it may have placed markers or put stitches on hold
 }
 
-// need goes on with the count that panels need. It says false when that is
-// not the count there is, and nothing explains it.
-func (f *follower) need(count int) bool {
-	have, inDoubt := f.fabric.Count(), f.doubt || f.blind
-	if count == have || f.blind || slices.Contains(f.others, count) {
-		f.settle(count)
-		return true
+// pass passes over a row that could not be read.
+func (f *follower) pass(u unread) {
+	var next []thread
+	for i, by := range append([]int{0}, f.changes(u)...) {
+		for _, th := range f.threads {
+			th.real = false
+			th.unmarked = th.unmarked || u.marks
+			count := th.fabric.Count()
+			switch {
+			case u.stated != noCount:
+				count = u.stated
+			case u.vague:
+				th.lost = true
+			case len(u.body) > 0:
+				count = th.fabric.Work(u.body, fabric.Row{Rounds: u.rounds, Size: u.size}).After.Count()
+			}
+			if !u.rounds {
+				th.fabric = th.fabric.Begin(false, th.fabric.Side().Other())
+			}
+			if i > 0 {
+				th.cost += changeCost
+			}
+			if count += by; count >= 0 {
+				next = append(next, th.on(count))
+			}
+		}
 	}
-	others, excused := append(f.others, have), inDoubt && !f.certain
-	f.settle(count)
-	f.doubt, f.certain, f.others = inDoubt, false, others
-	return excused
+	f.blind = f.blind && u.stated == noCount
+	f.keep(next)
 }
 
-// castOn begins a new piece.
+// changes gives by how much an abbreviation that is not known may have changed
+// the count. That depends on how many stitches the rest of the row leaves to it:
+// with none it is an increase, with one it may be worked into it several times,
+// and more of them it may join.
+func (f *follower) changes(u unread) []int {
+	if u.stated != noCount || !u.near || f.blind {
+		return nil
+	}
+	start := f.fabric()
+	rest := func(left int) bool {
+		return start.Resized(start.Count()-left).Work(u.body, fabric.Row{Rounds: u.rounds, Size: u.size}).Problem == nil
+	}
+	switch {
+	case rest(0) && rest(1): // it goes to the end, whatever there is
+		return []int{1, -1, 2, -2}
+	case rest(0):
+		return []int{1}
+	case rest(1):
+		return []int{1, 2}
+	case rest(2):
+		return []int{-1}
+	case rest(3):
+		return []int{-1, -2}
+	}
+	return nil
+}
+
+// miss goes past rows that are missing.
+func (f *follower) miss(rows int, rounds bool) {
+	for i := range f.threads {
+		th := &f.threads[i]
+		th.real = false
+		if !rounds && rows%2 == 1 {
+			th.fabric = th.fabric.Begin(false, th.fabric.Side().Other())
+		}
+	}
+}
+
+// begin readies the needle for a section, or turns the work to a side.
+func (f *follower) begin(rounds bool, side instruction.Side) {
+	for i := range f.threads {
+		f.threads[i].fabric = f.threads[i].fabric.Begin(rounds, side)
+	}
+}
+
+// need goes on with the count that panels need; p says that it is not the one
+// there is.
+func (f *follower) need(count int, p func(have int) *problem.Problem) {
+	for i := range f.threads {
+		th := &f.threads[i]
+		have := th.fabric.Count()
+		if have == count {
+			continue
+		}
+		if !f.blind && !th.lost {
+			th.tell(p(have), task{word: func(p *problem.Problem) *problem.Problem { return p }})
+			th.lag = have - count
+		}
+		*th = th.on(count)
+		th.lost = false
+	}
+	f.blind = false
+	f.keep(f.threads)
+}
+
+// endPanels takes it that either the panels or the needle had the right count.
+func (f *follower) endPanels() {
+	next := f.threads
+	for i, th := range f.threads {
+		if th.lag != 0 {
+			f.threads[i].lag = 0
+			lag := th.lag
+			th.lag = 0
+			next = append(next, th.on(max(0, th.fabric.Count()+lag)))
+		}
+	}
+	f.keep(next)
+}
+
+// castOn begins a new piece, with what is likeliest to have been made so far.
 func (f *follower) castOn(n instruction.Number, size int) {
-	f.fabric = f.fabric.CastOn(n.At(size))
-	f.doubt, f.others, f.blind = false, nil, len(n.Values) == 0
+	th := f.threads[0]
+	th.fabric = th.fabric.CastOn(n.At(size))
+	th.lost, th.lag = false, 0
+	f.threads, f.blind = []thread{th}, len(n.Values) != 1 && size >= len(n.Values)
 }
 
-// excused says that a problem may come from a row that could not be read.
-func (f *follower) excused(p *problem.Problem) bool {
-	return f.unmarked && (p.Code == "marker-missing" || p.Code == "not-held")
-}
-
-// aboutCount says that a problem is one of too many or too few stitches.
-func aboutCount(p *problem.Problem) bool {
-	switch p.Code {
-	case "short", "unworked", "uneven", "panel-room", "panel-width", "past-beginning", "turn":
-		return true
+// lose takes it that rows whose numbers could not be read have changed the
+// count, and may have placed markers.
+func (f *follower) lose(marks bool) {
+	for i := range f.threads {
+		th := &f.threads[i]
+		th.lost, th.real = true, false
+		th.unmarked = th.unmarked || marks
 	}
-	return false
 }

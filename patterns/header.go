@@ -2,6 +2,7 @@ package patterns
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -120,10 +121,10 @@ func (r *reading) worked(l textLine, otherwise bool) bool {
 func (r *reading) count(l textLine) instruction.Number {
 	n, problems := instruction.ParseCount(r.src, l.valueAt, r.pattern.SizeCount())
 	r.problems = append(r.problems, problems...)
-	if len(problems) > 0 {
+	if slices.ContainsFunc(problems, func(p problem.Problem) bool { return p.Code != "size-list" }) {
 		return instruction.Number{} // its rows are read as if nothing were known of it
 	}
-	return n
+	return n // of a list that is too short, the sizes that it has
 }
 
 var gaugeForm = regexp.MustCompile(`(?i)^(\d+(?:\.\d+)?)\s*(?:sts?|stitches)\s*(?:and|,|&|x|by)?\s*(\d+(?:\.\d+)?)\s*(?:rows?|rounds?|rnds?)\s*(?:=|to|over|per|in)\s*(\d+(?:\.\d+)?)\s*(cm|in|inch|inches|")\.?$`)

@@ -1,6 +1,7 @@
 package patterns
 
 import (
+	"slices"
 	"strconv"
 
 	"clew/patterns/fabric"
@@ -83,6 +84,7 @@ func (p *Pattern) layOut(l layout) *layout {
 			return &l
 		}
 	}
+	l.follow = follow(fabric.Fabric{})
 	l.follow.castOn(p.CastOn, l.size)
 	older, last := map[int]*numbered{}, 0
 	for i, s := range p.Sections {
@@ -96,6 +98,7 @@ func (p *Pattern) layOut(l layout) *layout {
 			break
 		}
 	}
+	l.problems = append(l.problems, l.follow.problems()...)
 	return &l
 }
 
@@ -109,8 +112,8 @@ func (l *layout) section(s *Section, older map[int]*numbered, last, next int) (m
 	if len(s.Lines) > 0 && len(s.Lines[0].Ranges) > 0 {
 		side = s.Lines[0].Side
 	}
-	l.follow.fabric = l.follow.fabric.Begin(s.Rounds, side)
-	n := numbering{size: l.size, rounds: s.Rounds, word: wordOf(s.Rounds), first: l.follow.fabric.Side(), after: last, next: next, text: l.p.text, unsure: s.unsure}
+	l.follow.begin(s.Rounds, side)
+	n := numbering{size: l.size, rounds: s.Rounds, word: wordOf(s.Rounds), first: l.follow.fabric().Side(), after: last, next: next, text: l.p.text, unsure: s.unsure}
 	rows := n.number(s.Lines)
 	l.problems = append(l.problems, n.problems...)
 	if len(s.Lines) == 0 {
@@ -122,21 +125,18 @@ func (l *layout) section(s *Section, older map[int]*numbered, last, next int) (m
 		}
 		return older, last
 	}
-	have := l.follow.fabric.Count()
-	fit := l.beginPanels(s)
-	width := l.follow.fabric.Count()
+	l.beginPanels(s)
 	if rows[0].number == 1 {
 		older = map[int]*numbered{}
 	}
 	section := &sectionRows{layout: l, section: s, rows: rows, refer: referring{size: l.size, rows: n.rows, older: older, unsure: n.unsure}}
 	section.work()
 	l.endPanels(s, section.panelRows)
-	if !fit { // which of the two is right, the panels or the needle, the rows that follow will tell
-		l.follow.doubt, l.follow.certain = true, false
-		l.follow.mayBe(l.follow.fabric.Count() + have - width)
-	}
+	l.follow.endPanels()
 	if n.unsure {
-		l.follow.pass(0, s.Rounds, noCount, s.marksUnsure(l.p.src))
+		if slices.ContainsFunc(s.Lines, func(line *Line) bool { return line.unsure && len(line.Ranges) == 0 && n.rowOf(line) == nil }) {
+			l.follow.lose(s.marksUnsure(l.p.src))
+		}
 		return n.rows, lostCount
 	}
 	for number, row := range older {
@@ -151,8 +151,8 @@ func (l *layout) section(s *Section, older map[int]*numbered, last, next int) (m
 const lostCount = -1
 
 // beginPanels sets each panel of a section to its first row, or to where the
-// section before left it. It says false when they don't fit on the needle.
-func (l *layout) beginPanels(s *Section) bool {
+// section before left it.
+func (l *layout) beginPanels(s *Section) {
 	before := l.begun
 	l.begun = map[string]int{}
 	for _, p := range s.panels {
@@ -168,21 +168,18 @@ func (l *layout) beginPanels(s *Section) bool {
 	}
 	l.tooWide = false
 	if len(s.Across) == 0 || !l.soundAcross(s) {
-		return true
+		return
 	}
-	width, have := l.acrossWidth(s.Across, 0), l.follow.fabric.Count()
-	if width > instruction.MaxStitches {
+	width := l.acrossWidth(s.Across, 0)
+	if l.tooWide = width > instruction.MaxStitches; l.tooWide {
 		l.fail(s.acrossAt, "too-large", "the panels and columns come to %d stitches, and a row has at most %d", width, instruction.MaxStitches).
 			Suggest("check how often each group stands")
-		l.tooWide = true
-		return false
+		return
 	}
-	if !l.follow.need(width) {
-		l.fail(s.acrossAt, "across-width", "the panels and columns come to %d stitches, and there are %d on the needle", width, have).
+	l.follow.need(width, func(have int) *problem.Problem {
+		return problem.Errorf(s.acrossAt, "across-width", "the panels and columns come to %d stitches, and there are %d on the needle", width, have).
 			Suggest("check how often each group stands, and the widths of the panels")
-		return false
-	}
-	return true
+	})
 }
 
 // endPanels notes where each panel has come to, for a section that continues it.
@@ -218,13 +215,13 @@ func (l *layout) stated(row *numbered) int {
 	return s.At(l.size)
 }
 
-// differs tells of a stated count that is not the one that comes out.
-func (l *layout) differs(row *numbered, count int) {
+// differs says that a stated count is not the one that comes out.
+func (l *layout) differs(row *numbered, count int) *problem.Problem {
 	want, where := l.stated(row), ""
 	if row.of > 1 {
 		where = " after row " + itoa(row.number)
 	}
-	l.fail(row.line.Stated.Span, "count-differs", "%s stated, and %d come out%s", areStitches(want), count, where).
+	return problem.Errorf(row.line.Stated.Span, "count-differs", "%s stated, and %d come out%s", areStitches(want), count, where).
 		Suggest("either the count or the row is wrong by %d", max(want-count, count-want))
 }
 

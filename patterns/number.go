@@ -16,6 +16,7 @@ type numbered struct {
 	nth    int // which of the line's rows it is, from 0
 	of     int // how many rows the line stands for
 
+	guessed  bool // its number is a guess
 	followed bool // its references have been followed
 	body     []instruction.Node
 	wrong    *problem.Problem
@@ -85,6 +86,11 @@ func (n *numbering) number(lines []*Line) []*numbered {
 // explicit enters the rows that a line names. It gives the number the line
 // begins with, against which the next one is checked.
 func (n *numbering) explicit(l *Line, last int, following []*Line) int {
+	if l.unsure && len(l.Ranges) == 0 && l.Every == instruction.NoOthers && !n.named[n.end+1] && n.end < MaxRows {
+		n.end++ // the best guess of which row it is
+		n.enter(l, n.end, n.end, true)
+		return n.end
+	}
 	begins, told := 0, false
 	for _, r := range l.Ranges {
 		from, to := r.From.At(n.size), r.To.At(n.size)
@@ -112,6 +118,9 @@ func (n *numbering) explicit(l *Line, last int, following []*Line) int {
 			begins = from
 		}
 		n.enter(l, from, to, told || n.ended)
+		if row := n.rows[from]; row.line == l && from != r.From.At(n.size) {
+			row.guessed = true
+		}
 		n.end = to
 	}
 	if begins == 0 || l.Every != instruction.NoOthers { // "Row 2 and all WS rows" may stand above row 1
@@ -296,4 +305,14 @@ func lowestNamed(lines []*Line, size int) int {
 		}
 	}
 	return low
+}
+
+// rowOf is a row that a line stands for; nil for none.
+func (n *numbering) rowOf(l *Line) *numbered {
+	for _, r := range n.rows {
+		if r.line == l {
+			return r
+		}
+	}
+	return nil
 }

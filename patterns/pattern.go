@@ -84,7 +84,10 @@ type Line struct {
 	*instruction.Instruction
 	Tips []string
 
-	unsure bool // its head could not be read whole, so that it may stand for other rows
+	partial []instruction.Node // what could be read of an instruction that has problems
+	vague   bool               // such an instruction may change the count by any number
+	near    bool               // it may change it by a stitch or two: an abbreviation is not known
+	unsure  bool               // its head could not be read whole, so that it may stand for other rows
 }
 
 // at is where the line stands: its head.

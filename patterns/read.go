@@ -274,6 +274,8 @@ func (r *reading) parseRows() {
 		in, problems := instruction.Parse(r.src, t.value, r.options())
 		t.line.Instruction = in
 		if len(problems) > 0 || r.usesFailed(in.Body) {
+			t.line.partial, t.line.vague = in.Body, len(problems) == 0 || vague(in.Body, problems)
+			t.line.near = !t.line.vague && slices.ContainsFunc(problems, func(p problem.Problem) bool { return p.Code == "unknown-abbreviation" })
 			t.line.Body = nil
 		}
 		r.problems = append(r.problems, problems...)
@@ -292,4 +294,21 @@ func (r *reading) parseRows() {
 		a.section.panels = panelsIn(a.section.Across)
 		r.problems = append(r.problems, problems...)
 	}
+}
+
+// vague says that an instruction with problems may change the count of stitches
+// by any number: there is one inside a group, or with the groups themselves.
+func vague(body []instruction.Node, problems []problem.Problem) bool {
+	return len(body) == 0 || slices.ContainsFunc(problems, func(p problem.Problem) bool {
+		switch p.Code {
+		case "unknown-abbreviation", "comma-missing", "not-a-stitch", "character", "count-alone", "count-missing", "two-meanings",
+			"cross-unfinished", "cross-width", "cross-nested", "size-list", "stated-place":
+		default:
+			return true
+		}
+		return slices.ContainsFunc(body, func(n instruction.Node) bool {
+			_, group := n.(*instruction.Repeat)
+			return group && within(p.Span, n.Pos())
+		})
+	})
 }

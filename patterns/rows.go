@@ -27,12 +27,14 @@ func (s *sectionRows) work() {
 	nths := map[*Line][]int{}
 	for i, row := range s.rows {
 		if i > 0 && row.number > s.rows[i-1].number+1 {
-			s.follow.pass(row.number-s.rows[i-1].number-1, s.section.Rounds, noCount, false)
+			s.follow.miss(row.number-s.rows[i-1].number-1, s.section.Rounds)
 		}
 		nth := s.panelRows
 		if s.worksPanels(row) {
 			s.panelRows++
 			nths[row.line] = append(nths[row.line], nth)
+		} else {
+			s.follow.endPanels()
 		}
 		if out[row.number] {
 			continue
@@ -63,7 +65,7 @@ func (s *sectionRows) worksPanels(row *numbered) bool {
 func (s *sectionRows) row(i int, row *numbered, nth int, first bool) {
 	l, rounds := s.layout, s.section.Rounds
 	s.checkSide(i)
-	before := l.follow.fabric
+	before := l.follow.fabric()
 	body, wrong := s.written(row, nth, before.Side())
 	if wrong == nil && body != nil && s.worksPanels(row) {
 		wrong = s.panelSides(row, nth, before.Side())
@@ -74,21 +76,13 @@ func (s *sectionRows) row(i int, row *numbered, nth int, first bool) {
 	o := outcome{before: before}
 	o.After = before
 	if body == nil { // told already, here or where the line was parsed
-		l.follow.pass(1, rounds, l.stated(row), placesMarkers(l.p.src, row.line))
+		l.follow.pass(l.unread(row, rounds))
 	} else {
-		var after []task
-		if l.follow.doubt {
-			after = s.after(i)
-		}
-		o = l.follow.work(task{body: body, how: fabric.Row{Rounds: rounds, Size: l.size}, stated: l.stated(row)}, after)
+		o = l.follow.work(task{body: body, how: fabric.Row{Rounds: rounds, Size: l.size}, stated: l.stated(row),
+			word:    func(p *problem.Problem) *problem.Problem { return s.told(row, p) },
+			differs: func(count int) *problem.Problem { return l.differs(row, count) }})
 	}
-	if o.wrong != nil {
-		l.problems = append(l.problems, *s.told(row, o.wrong))
-	}
-	if o.differs {
-		l.differs(row, o.After.Count())
-	}
-	if !o.worked && l.failed < 0 {
+	if !o.real && l.failed < 0 {
 		l.failed = l.count - 1
 	}
 	r := &Row{Section: s.section, Number: row.number, Line: row.line, Rounds: rounds, Side: o.before.Side(), First: first,
@@ -100,6 +94,12 @@ func (s *sectionRows) row(i int, row *numbered, nth int, first bool) {
 	if l.doubts != nil && l.failed < 0 {
 		l.doubts.row(r)
 	}
+}
+
+// unread is a row that could not be read.
+func (l *layout) unread(row *numbered, rounds bool) unread {
+	return unread{rounds: rounds, stated: l.stated(row), body: row.line.partial, size: l.size, vague: row.line.vague, near: row.line.near,
+		marks: placesMarkers(l.p.src, row.line)}
 }
 
 // markerWords are the words of a row that later rows may rely on.
@@ -140,26 +140,6 @@ func (s *sectionRows) written(row *numbered, nth int, side instruction.Side) ([]
 	return s.across(s.section.Across, side, nth), nil
 }
 
-// after gives the next rows that can be read.
-func (s *sectionRows) after(i int) []task {
-	var next []task
-	nth, side := s.panelRows, s.follow.fabric.Side()
-	for _, row := range s.rows[i+1 : min(len(s.rows), i+1+lookAhead)] {
-		if !s.section.Rounds {
-			side = side.Other()
-		}
-		body, _ := s.written(row, nth, side)
-		if body == nil {
-			break
-		}
-		if s.worksPanels(row) {
-			nth++
-		}
-		next = append(next, task{body: body, how: fabric.Row{Rounds: s.section.Rounds, Size: s.size}, stated: s.stated(row)})
-	}
-	return next
-}
-
 // panelSides checks that each panel's row falls on the side it is written for.
 // It tells of each panel once in a section.
 func (s *sectionRows) panelSides(row *numbered, nth int, side instruction.Side) *problem.Problem {
@@ -187,8 +167,8 @@ var sideWords = map[instruction.Side]string{instruction.RS: "right side", instru
 // checkSide compares the side that a line gives with the one that faces. Where
 // the rows after it agree with it, a row is missing, and the work is turned.
 func (s *sectionRows) checkSide(i int) {
-	row, facing := s.rows[i], s.follow.fabric.Side()
-	if len(s.leave) > 0 || s.sideTold[""] || row.line.Side == instruction.SideUnsaid || !row.startsRange() || row.line.Side == facing {
+	row, facing := s.rows[i], s.follow.fabric().Side()
+	if len(s.leave) > 0 || row.guessed || s.sideTold[""] || row.line.Side == instruction.SideUnsaid || !row.startsRange() || row.line.Side == facing {
 		return
 	}
 	told := s.fail(row.line.at(), "side", "%s %d is marked %s, and the %s faces here", wordOf(s.section.Rounds), row.number, row.line.Side, sideWords[facing])
@@ -206,12 +186,15 @@ func (s *sectionRows) checkSide(i int) {
 			break
 		}
 	}
-	s.follow.fabric = s.follow.fabric.Begin(false, row.line.Side)
+	s.follow.begin(false, row.line.Side)
 }
 
 // told words a problem for the line it belongs to. Where a line stands for
 // several rows, or works what stands elsewhere, the message says which row.
 func (s *sectionRows) told(row *numbered, p *problem.Problem) *problem.Problem {
+	if p.Code == "count-differs" {
+		return p
+	}
 	told := *p
 	own := within(p.Span, row.line.Instruction.Span)
 	if row.of > 1 || !own {

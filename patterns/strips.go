@@ -50,35 +50,30 @@ func (s *strip) work(l *layout, refer referring, width int) {
 	if len(s.rows) == 0 {
 		return
 	}
-	f := follower{fabric: fabric.CastOn(width).Begin(l.p.Rounds, s.sides[0]), home: width}
+	f := follow(fabric.CastOn(width).Begin(l.p.Rounds, s.sides[0]))
+	f.home = width
 	for i, row := range s.rows {
 		if i > 0 && row.number > s.rows[i-1].number+1 {
-			f.pass(row.number-s.rows[i-1].number-1, l.p.Rounds, noCount, false)
+			f.miss(row.number-s.rows[i-1].number-1, l.p.Rounds)
 		}
 		body, wrong := refer.written(row)
 		if wrong != nil {
 			l.problems = append(l.problems, *wrong)
 		}
 		s.bodies = append(s.bodies, body)
+		s.widths = append(s.widths, f.fabric().Count())
 		if body == nil {
-			s.sound = false
-			s.widths = append(s.widths, f.fabric.Count())
-			f.pass(1, l.p.Rounds, l.stated(row), placesMarkers(l.p.src, row.line))
+			f.pass(l.unread(row, l.p.Rounds))
 			continue
 		}
-		o := f.work(task{body: body, how: fabric.Row{Rounds: l.p.Rounds, Size: l.size}, stated: l.stated(row),
-			panel: &instruction.Strip{Span: row.line.Instruction.Span, Panel: s.panel.Name, Row: row.number}}, nil)
-		s.widths = append(s.widths, o.before.Count())
-		s.sound = s.sound && o.worked
-		if o.wrong != nil {
-			l.problems = append(l.problems, *s.inRow(row, o.wrong, wordOf(l.p.Rounds)))
-		}
-		if o.differs {
-			s.sound = false
-			l.differs(row, o.After.Count())
-		}
+		f.work(task{body: body, how: fabric.Row{Rounds: l.p.Rounds, Size: l.size}, stated: l.stated(row),
+			panel:   &instruction.Strip{Span: row.line.Instruction.Span, Panel: s.panel.Name, Row: row.number},
+			word:    func(p *problem.Problem) *problem.Problem { return s.inRow(row, p, wordOf(l.p.Rounds)) },
+			differs: func(count int) *problem.Problem { return l.differs(row, count) }})
 	}
-	if after := f.fabric.Count(); s.sound && after != width {
+	s.sound = s.sound && f.sound()
+	l.problems = append(l.problems, f.problems()...)
+	if after := f.fabric().Count(); s.sound && after != width {
 		s.sound = false
 		l.fail(s.panel.Span, "panel-width", "the panel %s has %d stitches after its last row and %d at its first, so it can't begin again", s.panel.Name, after, width).
 			Suggest("take back in a later row what an earlier one made")
@@ -89,6 +84,7 @@ func (s *strip) work(l *layout, refer referring, width int) {
 func (s *strip) inRow(row *numbered, p *problem.Problem, word string) *problem.Problem {
 	told := *p
 	switch told.Code {
+	case "count-differs":
 	case "panel-width", "panel-room": // they name the panel
 		told.Code = "panel-width"
 		told.Suggestion = "each row of a panel is worked on all its stitches, and on no others"
