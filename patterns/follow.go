@@ -17,7 +17,7 @@ type follower struct {
 	threads []thread // the likeliest first; one where nothing has gone wrong
 	home    int      // a count that is come back to: the width of a panel; 0 for none
 	blind   bool     // nothing is known of the count
-	extra   int      // rows worked beside those that are laid out, see extraMost
+	extra   int      // stitches worked beside those that are laid out, see extraMost
 }
 
 // A thread is one reading of the rows so far.
@@ -51,9 +51,9 @@ const (
 
 // Limits of what is done to find out what was meant.
 const (
-	searchReach = 8   // stitches more or fewer that a row may have been meant for
-	settleReach = 12  // a row settles the count when it works on none so much larger
-	extraMost   = 600 // rows worked in one size
+	searchReach = 8         // stitches more or fewer that a row may have been meant for
+	settleReach = 12        // a row settles the count when it works on none so much larger
+	extraMost   = 3_000_000 // stitches worked in one size
 )
 
 // noCount is what a row states that states no count.
@@ -120,6 +120,9 @@ func (f *follower) work(t task) outcome {
 	shown := max(0, slices.IndexFunc(f.threads, func(th thread) bool { return th.real }))
 	for i, th := range f.threads {
 		did := t.work(th.fabric)
+		if i > 0 {
+			f.spent(th.fabric.Count())
+		}
 		if i == shown {
 			o = outcome{Result: did, before: th.fabric, real: th.real && did.Problem == nil}
 		}
@@ -248,7 +251,7 @@ func (f *follower) keep(threads []thread) {
 func (f *follower) search(start fabric.Fabric, t task) (uses, leaves int, found bool) {
 	for d := 1; d <= searchReach; d++ {
 		for _, count := range []int{start.Count() - d, start.Count() + d} {
-			if count <= 0 || count > instruction.MaxStitches || f.spent() {
+			if count <= 0 || count > instruction.MaxStitches || f.spent(count) {
 				continue
 			}
 			if did := t.work(start.Resized(count)); t.fits(did) {
@@ -259,9 +262,10 @@ func (f *follower) search(start fabric.Fabric, t task) (uses, leaves int, found 
 	return 0, 0, false
 }
 
-// spent counts a row worked to find out what was meant.
-func (f *follower) spent() bool {
-	f.extra++
+// spent counts a row of so many stitches, worked to find out what was meant. It says that there have
+// been enough.
+func (f *follower) spent(stitches int) bool {
+	f.extra += 1 + stitches
 	return f.extra > extraMost
 }
 
@@ -269,14 +273,14 @@ func (f *follower) spent() bool {
 func (f *follower) workBlind(t task) outcome {
 	start := f.fabric()
 	o := outcome{before: start}
-	for count := 1; count <= instruction.MaxStitches && !f.spent(); count++ {
+	for count := 1; count <= instruction.MaxStitches && !f.spent(count); count++ {
 		did := t.work(start.Resized(count))
 		if !t.fits(did) {
 			continue
 		}
 		o.Result, o.before = did, start.Resized(count)
 		for d := 1; d <= settleReach; d++ {
-			if f.spent() || t.fits(t.work(start.Resized(count+d))) {
+			if f.spent(count) || t.fits(t.work(start.Resized(count+d))) {
 				f.pass(unread{rounds: t.how.Rounds, stated: t.stated})
 				return outcome{before: start, Result: fabric.Result{After: f.fabric()}}
 			}
@@ -338,10 +342,10 @@ func (f *follower) pass(u unread) {
 // with none it is an increase, with one it may be worked into it several times,
 // and more of them it may join.
 func (f *follower) changes(u unread) []int {
-	if u.stated != noCount || !u.near || f.blind {
+	start := f.fabric()
+	if u.stated != noCount || !u.near || f.blind || f.spent(4*start.Count()) {
 		return nil
 	}
-	start := f.fabric()
 	rest := func(left int) bool {
 		return start.Resized(start.Count()-left).Work(u.body, fabric.Row{Rounds: u.rounds, Size: u.size}).Problem == nil
 	}

@@ -1,5 +1,5 @@
 // Package patterns reads a written pattern, proves it, and lays it out row by
-// row for one knitter. The text it reads is described in the README.
+// row for one knitter. The text it reads is described in NOTATION.md.
 package patterns
 
 import (
