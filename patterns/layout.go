@@ -24,19 +24,14 @@ type Row struct {
 	Before    fabric.Fabric
 	After     fabric.Fabric
 	Crossings []fabric.Crossing
-	Worked    int64 // stitches worked in all rows before this one
+	Worked    int64    // stitches worked in all rows before this one
+	Tips      []string // what is said after it, as it reads in this size
+
+	unworked int
 }
 
-// Unworked is how many stitches a short row leaves.
-func (r *Row) Unworked() int {
-	if len(r.Written) == 0 {
-		return 0
-	}
-	if _, turns := r.Written[len(r.Written)-1].(*instruction.Turn); !turns {
-		return 0
-	}
-	return max(0, r.After.Count()-r.After.Ahead())
-}
+// Unworked is how many stitches a turn at the end of a short row leaves.
+func (r *Row) Unworked() int { return r.unworked }
 
 // layout lays a pattern out in one size and notes what can't be worked.
 type layout struct {

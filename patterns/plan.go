@@ -132,5 +132,5 @@ func (p *Plan) Stitches() int64 {
 		return 0
 	}
 	last := p.Rows[len(p.Rows)-1]
-	return last.Worked + int64(last.Before.Ahead())
+	return last.Worked + int64(last.Before.Ahead()-last.Unworked())
 }

@@ -17,11 +17,12 @@ type sectionRows struct {
 	rows      []*numbered
 	refer     referring
 	panelRows int             // rows that worked the panels so far, those left out included
+	tipped    map[*Line]bool  // lines whose tips have been said
 	sideTold  map[string]bool // panels that were told to fall on the wrong side; "" for the rows themselves
 }
 
 func (s *sectionRows) work() {
-	s.sideTold = map[string]bool{}
+	s.sideTold, s.tipped = map[string]bool{}, map[*Line]bool{}
 	out := s.leftOut()
 	first := true
 	nths := map[*Line][]int{}
@@ -87,13 +88,40 @@ func (s *sectionRows) row(i int, row *numbered, nth int, first bool) {
 	}
 	r := &Row{Section: s.section, Number: row.number, Line: row.line, Rounds: rounds, Side: o.before.Side(), First: first,
 		Written: body, Body: o.Done, Before: o.before, After: o.After, Crossings: o.Crossings, Worked: l.worked}
-	l.worked += int64(o.before.Ahead())
+	r.unworked = o.Unworked
+	l.worked += int64(o.before.Ahead() - o.Unworked)
 	if l.keep {
+		r.Tips = s.tips(row, nth)
 		l.rows = append(l.rows, r)
 	}
 	if l.doubts != nil && l.failed < 0 {
 		l.doubts.row(r)
 	}
+}
+
+// tips gives what is said after a row: the tips of its line, and of the lines
+// of the panels that it works. They are said once in a section, with the first
+// of the rows that a line stands for.
+func (s *sectionRows) tips(row *numbered, nth int) []string {
+	lines := []*Line{row.line}
+	if s.worksPanels(row) {
+		for _, p := range s.section.panels {
+			if strip := s.strips[p.Panel]; len(strip.rows) > 0 {
+				lines = append(lines, strip.rows[s.rowOf(strip, nth)].line)
+			}
+		}
+	}
+	var said []string
+	for _, line := range lines {
+		if s.tipped[line] {
+			continue
+		}
+		s.tipped[line] = true
+		for _, tip := range line.Tips {
+			said = append(said, s.p.ForSize(tip, s.size))
+		}
+	}
+	return said
 }
 
 // unread is a row that could not be read.

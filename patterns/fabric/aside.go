@@ -103,6 +103,7 @@ func (m *machine) turnWork(n *instruction.Turn) {
 			m.left[len(m.left)-1].Marks |= Wrapped
 		}
 	}
+	m.unworked = max(m.ahead(), 0)
 	if m.rounds && m.panel == nil {
 		m.spend((len(m.left)+len(m.right))/longMove, n.Span) // every stitch of the ring is moved
 		m.turnRing()

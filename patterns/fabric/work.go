@@ -19,6 +19,7 @@ type Result struct {
 	After     Fabric
 	Done      []instruction.Node // the instruction with every count filled in
 	Crossings []Crossing
+	Unworked  int // stitches that were ahead when a turn ended the row
 	// Problem is nil when the row could be worked. Otherwise After is a guess,
 	// for the sake of the rows that follow, in which the whole row has been
 	// worked: stitches that were lacking are made up, and those for which a
@@ -46,7 +47,11 @@ func (f Fabric) Work(body []instruction.Node, row Row) Result {
 	if after.Count() > instruction.MaxStitches {
 		m.tooLarge(spanOf(body))
 	}
-	return Result{After: after, Done: done, Crossings: m.crossings, Problem: m.problem}
+	r := Result{After: after, Done: done, Crossings: m.crossings, Problem: m.problem}
+	if m.turned {
+		r.Unworked = m.unworked
+	}
+	return r
 }
 
 // endRow checks that a row that does not end with a turn has come to its end,
@@ -96,6 +101,7 @@ type machine struct {
 	panel     *instruction.Strip // the panel whose stitches are being worked
 	source    string             // what stands in for the left needle; empty for itself
 	crossing  int                // crosses that have not ended
+	unworked  int                // stitches that were ahead when the work was turned last
 	ownsHeld  bool               // the list of what is on hold is this row's own copy
 }
 

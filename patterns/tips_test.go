@@ -1,0 +1,69 @@
+package patterns
+
+import (
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+const tipped = `Pattern: Tips (invented)
+Worked: in rows
+Sizes: one (two)
+Cast on: 8 (10)
+Panel: Edge, 2 sts
+Row 1: k2.
+Tip: The edge is garter.
+Row 2: k2.
+Section: Body
+Across: Edge, k4 (6), Edge
+Rows 1-4: work the panels.
+Tip: Measure after 3 (4) cm.
+Section: Short
+Row 1: k6, turn.
+Row 2: k to end.
+Row 3: k.
+Tip: Look back.
+Row 4: as row 3.
+`
+
+func TestTipsAndStitches(t *testing.T) {
+	p, problems := Read([]byte(tipped))
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	plan, err := p.LayOut(Choice{Size: "two"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var tips [][]string
+	var unworked []int
+	for _, r := range plan.Rows {
+		tips, unworked = append(tips, r.Tips), append(unworked, r.Unworked())
+	}
+	want := [][]string{{"Measure after 4 cm.", "The edge is garter."}, nil, nil, nil, nil, nil, {"Look back."}, nil}
+	if d := cmp.Diff(want, tips); d != "" {
+		t.Errorf("tips (-want +got):\n%s", d)
+	}
+	if d := cmp.Diff([]int{0, 0, 0, 0, 4, 0, 0, 0}, unworked); d != "" {
+		t.Errorf("unworked (-want +got):\n%s", d)
+	}
+	// Four rows of ten, six there and six back, then twice ten.
+	if got := plan.Stitches(); got != 40+6+6+20 {
+		t.Errorf("%d stitches in all, want 72", got)
+	}
+}
+
+func TestForSize(t *testing.T) {
+	p := &Pattern{Sizes: []string{"a", "b", "c"}}
+	for text, want := range map[string]string{
+		"45 (50, 55) cm around":    "50 cm around",
+		"2.5 (3, 3.5) cm":          "3 cm",
+		"with 4 (5) left":          "with 4 (5) left",
+		"no list (of numbers) 3":   "no list (of numbers) 3",
+		"1 (2, 3) and 4 ( 5 , 6 )": "2 and 5",
+	} {
+		if got := p.ForSize(text, 1); got != want {
+			t.Errorf("%q reads %q, want %q", text, got, want)
+		}
+	}
+}
