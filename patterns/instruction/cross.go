@@ -233,7 +233,7 @@ func (p *parser) crossParts(c *Cross, opening problem.Span) {
 		known := len(p.problems)
 		node := p.crossItem()
 		if node != nil && len(p.problems) == known {
-			p.crossPart(c, node, &waiting)
+			p.crossPart(c, node, &waiting, opening)
 		}
 		if len(p.problems) > known {
 			return
@@ -243,8 +243,12 @@ func (p *parser) crossParts(c *Cross, opening problem.Span) {
 
 // crossPart adds what a cross works, and takes it off the cable needle that it
 // comes from.
-func (p *parser) crossPart(c *Cross, node Node, waiting *[3]int) {
+func (p *parser) crossPart(c *Cross, node Node, waiting *[3]int, opening problem.Span) {
 	body := unwrap(node)
+	if w, ok := node.(*Work); ok && w.Extent.Reach != Times && !p.cableAhead() {
+		p.unfinished(opening, waiting[FromFirst]+waiting[FromSecond]) // the row goes on past the cross
+		return
+	}
 	if !fixed(body) {
 		p.fail(node.Pos(), "cross-width", "a cross works a number of stitches that is the same in all sizes, and no other cross").
 			Suggest("write how many stitches, such as: k2")
@@ -270,6 +274,23 @@ func (p *parser) crossPart(c *Cross, node Node, waiting *[3]int) {
 		waiting[from] -= used
 	}
 	c.Parts = append(c.Parts, Part{From: from, Body: body})
+}
+
+// crossReach is how many tokens on a cross is looked for that goes on.
+const crossReach = 24
+
+// cableAhead says that something further on is worked from a cable needle, so
+// that the cross goes on.
+func (p *parser) cableAhead() bool {
+	start := p.i
+	defer func() { p.i = start }()
+	for range crossReach {
+		if p.fromCable() != FromLeft {
+			return true
+		}
+		p.take()
+	}
+	return false
 }
 
 func (p *parser) tooMany(node Node, taken, left int) {

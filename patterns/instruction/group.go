@@ -44,11 +44,15 @@ func (p *parser) bracketed(read func(closer string) []Node) (open token, body []
 	open = *p.take()
 	closer := closers[open.text]
 	p.open = append(p.open, closer)
+	known := len(p.problems)
 	if p.enter(open.Span) {
 		body = read(closer)
 	}
 	p.depth--
 	p.open = p.open[:len(p.open)-1]
+	if p.peek().kind == end && len(p.problems) == known+1 && p.problems[known].Code == "comma-missing" {
+		p.problems = p.problems[:known] // what follows the group was read as part of it
+	}
 	return open, body, p.closes(open)
 }
 

@@ -287,10 +287,32 @@ func (p *parser) misplaced(t token) {
 	p.fail(t.Span, "character", "a stitch or a group was expected here, and %s was found", p.quote(t)).Suggest("take it out, or write what is worked here")
 }
 
+// namesSomething says that an item can begin with the next token.
+func (p *parser) namesSomething() bool {
+	start := p.i
+	_, named := p.phrases.match(p)
+	p.i = start
+	return named || p.opener()
+}
+
+// glued is where the letters and numbers begin that the next token is glued to.
+func (p *parser) glued() int {
+	i := p.i
+	for i > 0 && p.tokens[i].glued && (p.tokens[i-1].kind == word || p.tokens[i-1].kind == number) {
+		i--
+	}
+	return i
+}
+
 func (p *parser) commaMissing() {
 	t := *p.peek()
 	if t.kind == bad {
 		p.misplaced(t)
+		return
+	}
+	if t.kind == word && t.glued && !p.namesSomething() {
+		p.i = p.glued()
+		p.unknown() // k2togg is one name, and a wrong one
 		return
 	}
 	fail := p.fail(t.Span, "comma-missing", "a comma was expected before %s", p.quote(t))
