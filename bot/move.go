@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strings"
 
-	"clew/reader/listen"
 	"clew/session"
 )
 
@@ -185,19 +184,20 @@ func (t *talk) underOldButton() answer {
 	return answer{To: t.state.Place, Before: t.changed + "That button stood under an earlier row, so nothing has moved. You are here. "}
 }
 
-// goOn moves on. One who has never done so hears the pattern's notes first.
-func (t *talk) goOn(ctx context.Context) (Reply, error) {
+// goOn moves on to a row. One who has not been at any hears the pattern's notes
+// first.
+func (t *talk) goOn(ctx context.Context, target func() answer) (Reply, error) {
 	starts := false
 	if t.here() < 0 {
 		log, err := t.store.Log(ctx, t.ask.Knitalong, t.ask.Member, 0)
 		if err != nil {
 			return Reply{}, err
 		}
-		starts = !slices.ContainsFunc(log, func(e session.Entry) bool { return e.How == string(listen.Next) })
+		starts = !slices.ContainsFunc(log, func(e session.Entry) bool { return e.To.Row > 0 })
 	}
 	return t.move(ctx, func() answer {
-		a := t.next()
-		a.Notes = starts
+		a := target()
+		a.Notes = starts && !a.Only
 		return a
 	})
 }

@@ -80,11 +80,11 @@ func (t *talk) listen(ctx context.Context) error {
 func (t *talk) serve(ctx context.Context) (Reply, error) {
 	switch t.heard.Intent {
 	case listen.Next:
-		return t.goOn(ctx)
+		return t.goOn(ctx, t.next)
 	case listen.Back:
 		return t.move(ctx, t.back)
 	case listen.At:
-		return t.move(ctx, t.toRow)
+		return t.goOn(ctx, t.toRow)
 	case listen.Undo:
 		return t.undo(ctx)
 	case listen.Again:

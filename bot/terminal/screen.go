@@ -54,6 +54,7 @@ func (t Talk) Screen(ctx context.Context, in, out *os.File, greeting, history st
 		}
 		line, err := readWords(screen)
 		if errors.Is(err, io.EOF) || ctx.Err() != nil || quits(line) {
+			_, _ = fmt.Fprint(out, "\r\n") // so that what follows does not stand behind the prompt
 			return ctx.Err()
 		}
 		if err != nil {
