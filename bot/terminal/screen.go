@@ -34,8 +34,17 @@ func (t Talk) Screen(ctx context.Context, in, out *os.File, greeting, history st
 		return fmt.Errorf("take over the terminal: %w", err)
 	}
 	restore := func() { _ = term.Restore(int(in.Fd()), state) } // nothing more can be done for it
-	defer restore()
-	defer context.AfterFunc(ctx, restore)() // while a read waits, nothing returns
+	restored := make(chan struct{})
+	stop := context.AfterFunc(ctx, func() { // while a read waits, Screen does not return
+		defer close(restored)
+		restore()
+	})
+	defer func() {
+		if !stop() {
+			<-restored
+		}
+		restore()
+	}()
 
 	screen := term.NewTerminal(struct {
 		io.Reader
