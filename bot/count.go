@@ -40,9 +40,9 @@ func (t *talk) count() string {
 }
 
 // tally finds the moment at which the member counted. She may have finished the
-// row that she heard last, or have asked for the next one already: the nearer
-// of the two counts is taken; of two as near, the one whose row explains the
-// difference, and else the row that she heard last.
+// row that she heard last, or have asked for the next one already. The count
+// that is right is taken; else the one whose row explains the difference, the
+// nearer one, and at last the row that she heard last.
 func (t *talk) tally(i, counted int) tally {
 	if i < 0 {
 		right := t.plan.Pattern.CastOn.At(t.plan.Size)
@@ -51,13 +51,14 @@ func (t *talk) tally(i, counted int) tally {
 	r := t.plan.Rows[i]
 	now := tally{i, r.After.Count(), counted - r.After.Count()}
 	before := tally{i - 1, r.Before.Count(), counted - r.Before.Count()}
-	far, near := abs(now.off), abs(before.off)
 	switch {
-	case t.plan.finished(t.at):
+	case t.plan.finished(t.at), now.off == 0:
 		return now
-	case t.stepwise() && t.at.Step < t.lastStep(i) && near <= far: // in the middle of a row only the one before it is finished
+	case before.off == 0, t.stepwise() && t.at.Step < t.lastStep(i): // in the middle of a row only the one before it is finished
 		return before
-	case near < far, near == far && i > 0 && t.explained(before) && !t.explained(now):
+	}
+	explainsNow, explainsBefore := t.explained(now), t.explained(before)
+	if explainsBefore && !explainsNow || explainsBefore == explainsNow && abs(before.off) < abs(now.off) {
 		return before
 	}
 	return now
@@ -88,8 +89,10 @@ func (t *talk) countTold(i int) string {
 	return "There should be " + stitches(r.Before.Count()) + ", before and after " + t.plan.rowName(i) + "."
 }
 
+// explained says that a single slip in the row just finished would come to the
+// difference.
 func (t *talk) explained(took tally) bool {
-	return took.off == 0 || len(slips(t.plan.Rows[took.done].Body, t.plan.Size, took.off)) > 0
+	return took.done >= 0 && len(slips(t.plan.Rows[took.done].Body, t.plan.Size, took.off)) > 0
 }
 
 // causes says what could have gone wrong in the row.
