@@ -98,20 +98,20 @@ func (t *talk) explained(took tally) bool {
 // causes says what could have gone wrong in the row.
 func (t *talk) causes(took tally) string {
 	r, word := t.plan.Rows[took.done], t.plan.word(took.done)
-	look := "look below the needle for a dropped stitch, and in the " + word + " for two worked as one."
+	look := "look below the needle for a dropped stitch, and in the " + word + " for two worked as one"
 	if took.off > 0 {
-		look = "look for yarn laid over the needle by accident, and for a stitch split in two."
+		look = "look for yarn laid over the needle by accident, and for a stitch split in two"
 	}
 	found := slips(r.Body, t.plan.Size, took.off)
 	switch {
 	case len(found) == 1:
-		return "Perhaps " + found[0] + ". If not, " + look
+		return "Perhaps " + found[0] + ". If not, " + look + "."
 	case len(found) > 1:
-		return "In that " + word + " it may be one of these: " + strings.Join(found, "; or ") + ". If none, " + look
+		return "In that " + word + " it may be one of these: " + strings.Join(found, "; or ") + ". If none, " + look + "."
 	case len(effects(r.Body, t.plan.Size)) == 0:
-		return "That " + word + " neither adds nor takes away a stitch, so it may have come about in an earlier one. First " + look
+		return "That " + word + " neither adds nor takes away a stitch. " + capital(look) + "; if that is not it, it came about earlier."
 	}
-	return "No one slip in that " + word + " comes to so many, so count it part by part. First " + look
+	return "No one slip in that " + word + " comes to so many, so count it part by part. First " + look + "."
 }
 
 func fewOrMany(off int) string {

@@ -211,7 +211,10 @@ func (w *walker) node(n instruction.Node) int {
 	case *instruction.Into:
 		return w.whole(n, n.Body, 1)
 	case *instruction.Macro:
-		return w.whole(n, n.Body, 0)
+		if inside := (&walker{size: w.size}); inside.walk(n.Body) != 0 {
+			return w.whole(n, n.Body, 0)
+		}
+		return w.walk(n.Body) // what it adds it takes away again, and either can be missed
 	case *instruction.Strip:
 		return w.walk(n.Body)
 	case *instruction.AsLooks:

@@ -24,6 +24,9 @@ func (t *talk) whereWords() string {
 	case i < 0:
 		return "You have not begun yet. " + castOnWords(t.plan.Plan) + "Then say next row."
 	case t.plan.finished(t.at):
+		if all == 1 {
+			return "You have finished the pattern: its one " + t.plan.word(i) + " is done."
+		}
 		return "You have finished the pattern, all " + reader.Number(all) + " " + t.plan.kinds() + " of it."
 	}
 	r := t.plan.Rows[i]

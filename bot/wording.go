@@ -40,15 +40,21 @@ func list(names []string, and string) string {
 
 // capital gives text with its first letter a capital.
 func capital(text string) string {
-	first, size := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(first)) + text[size:]
+	return first(text, unicode.ToUpper)
 }
 
 // small gives a sentence as it stands inside another: with a small first letter
 // and no full stop.
 func small(sentence string) string {
-	first, size := utf8.DecodeRuneInString(sentence)
-	return strings.TrimSuffix(string(unicode.ToLower(first))+sentence[size:], ".")
+	return strings.TrimSuffix(first(sentence, unicode.ToLower), ".")
+}
+
+func first(text string, to func(rune) rune) string {
+	r, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
+		return text
+	}
+	return string(to(r)) + text[size:]
 }
 
 // sentence gives a text its full stop.
