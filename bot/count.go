@@ -51,6 +51,9 @@ func (t *talk) tally(i, counted int) tally {
 	r := t.plan.Rows[i]
 	now := tally{i, r.After.Count(), counted - r.After.Count()}
 	before := tally{i - 1, r.Before.Count(), counted - r.Before.Count()}
+	if r.First && r.Section.CastOn != nil { // a new piece
+		before.done = -1
+	}
 	switch {
 	case t.plan.finished(t.at), now.off == 0:
 		return now

@@ -85,5 +85,18 @@ func TestSlips(t *testing.T) {
 	}
 }
 
+// One thing is not worked wrong time and again without being seen.
+func TestTooManySlips(t *testing.T) {
+	house := newHouse(t)
+	id := house.knit(t, wren, oneRow(24, "k10, k2tog, k12"))
+	for counted, told := range map[int]bool{22: true, 21: true, 20: true, 19: false} {
+		house.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: "put me at row 1"})
+		said := house.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: fmt.Sprintf("I count %d", counted)}).Said
+		if strings.Contains(said, "knit two together") != told {
+			t.Errorf("%d of 23 stitches are answered %q", counted, said)
+		}
+	}
+}
+
 // lower puts the words after "Perhaps" as they stand in a list.
 func lower(said string) string { return strings.ReplaceAll(said, "Perhaps ", "perhaps ") }

@@ -74,6 +74,10 @@ func (t *talk) move(ctx context.Context, target func() answer) (Reply, error) {
 	return reply, err
 }
 
+// undone goes behind the id of an event that took back a move, to make the id
+// under which its answer is kept: taking back keeps none.
+const undone = "/undone"
+
 // settle works out an answer and saves it with the event, together with the
 // move that it makes. Where the member has been moved from elsewhere in
 // between, it is worked out anew from there. An event that came before gets
@@ -103,7 +107,7 @@ func (t *talk) settle(ctx context.Context, event, how string, work func() (answe
 		switch {
 		case !moved.Repeated:
 			return a, nil
-		case moved.Answer == "" && !strings.HasSuffix(event, undone): // it took back a move
+		case moved.Answer == "" && !strings.HasSuffix(event, undone):
 			return t.settle(ctx, event+undone, how, work)
 		}
 		return reread(moved.Answer)

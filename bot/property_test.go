@@ -87,6 +87,17 @@ func (m *model) do(what string, row int) {
 	}
 }
 
+// done is how many stitches lie behind the spot.
+func (m *model) done() int64 {
+	done := int64(0)
+	for i, r := range m.plan.Rows {
+		if i < m.row {
+			done += int64(r.Before.Count())
+		}
+	}
+	return done
+}
+
 // place is the spot in the pattern's own terms, and whether it is past the last
 // row.
 func (m *model) place() (section string, row, step int, finished bool) {
@@ -111,6 +122,7 @@ Round 2: *2/2 RC, p4; rep from * around.
 Round 3: *k1, p1, k1, p1, yo, k2tog, p2; rep from * around.
 Section: Other band
 Rounds 1-2: *2/2 LC, p2, 2/2 RC, p2; rep from * around.
+Round 3: *2/2 LC, p2, 2/2 RC, 2/2 LC, p2, 2/2 RC, 2/2 LC; rep from * to end.
 `
 
 // asides move nothing, whatever they are answered.
@@ -150,7 +162,14 @@ func TestPlaceAgreesWithTheModel(t *testing.T) {
 				}
 			}
 			section, number, step, finished := m.place()
-			at := house.place(t, id, member)
+			state, err := house.store.State(t.Context(), id, member)
+			if err != nil {
+				rt.Fatal(err)
+			}
+			if done := m.done(); state.Done != done {
+				rt.Fatalf("after %q the board has %d stitches, expected %d", words, state.Done, done)
+			}
+			at := state.Place
 			if !m.stepwise && !finished {
 				at.Step, step = 0, 0 // a step is kept, and not heard
 			}

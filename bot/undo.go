@@ -8,10 +8,6 @@ import (
 	"clew/session"
 )
 
-// undone goes behind the id of an event that took back a move, to make the id
-// under which its answer is kept: where it led is known only afterwards.
-const undone = "/undone"
-
 // undo takes back the last move, whatever it was.
 func (t *talk) undo(ctx context.Context) (Reply, error) {
 	for range movesTried {
@@ -37,27 +33,17 @@ func (t *talk) undo(ctx context.Context) (Reply, error) {
 	return Reply{}, errBusy
 }
 
-// tookBack says where taking back a move has led. The event may have come
-// before: it then took nothing back, and gets its first answer.
+// tookBack says where taking back a move has led. That is known only now, so it
+// is kept with the event in a second step; where the event came before, it took
+// nothing back and gets its first answer.
 func (t *talk) tookBack(ctx context.Context, moved session.Moved) (Reply, error) {
 	t.saved = true
-	if moved.Repeated && moved.Answer != "" { // there was nothing to take back then
-		a, err := reread(moved.Answer)
-		if err != nil {
-			return Reply{}, err
-		}
-		return t.tell(ctx, a)
-	}
 	was := t.at
 	t.state = moved.State
 	if err := t.find(ctx); err != nil {
 		return Reply{}, err
 	}
-	event := t.ask.Event
-	if event != "" {
-		event += undone
-	}
-	a, err := t.settle(ctx, event, "undo", func() (answer, error) {
+	a, err := t.settle(ctx, t.ask.Event, "undo", func() (answer, error) {
 		said := "Your last move is taken back. "
 		if t.at.Size != was.Size {
 			said += "You knit size " + reader.Name(t.at.Size) + " again. "
