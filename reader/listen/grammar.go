@@ -47,6 +47,7 @@ const (
 	kStitch      // a term of the glossary
 	kOwnName     // a term that is more than one word, or a word that the grammar doesn't have
 	kAsSaid      // one to four words, kept as they were said
+	kCode        // one word that looks like an abbreviation, kept as it was said
 	kSection     // the name of a section
 	kAnySection  // one to three words that may be the name of a section
 	kPlain       // any run of words that the grammar knows, but refusals
@@ -54,7 +55,7 @@ const (
 	kKeep        // its words are what is asked about
 )
 
-var marks = map[string]kind{"#": kNumber, "#!": kStrictNumber, "#th": kOrdinal, "#-": kOtherNumber, "@": kStitch, "@@": kOwnName, "~": kAsSaid,
+var marks = map[string]kind{"#": kNumber, "#!": kStrictNumber, "#th": kOrdinal, "#-": kOtherNumber, "@": kStitch, "@@": kOwnName, "~": kAsSaid, "~~": kCode,
 	"%": kSection, "%%": kAnySection, "*": kPlain, "+": kSome}
 
 // node is a phrase or a part of one.

@@ -77,12 +77,12 @@ var setApart = map[[2]string]string{
 	{"for", "tea"}: "forty", {"any", "more"}: "anymore",
 }
 
-// contractions are keyed without their apostrophe, since hasty hands leave it out.
+// contractions are keyed without their apostrophe, since hasty hands leave it out. Words run together are written out here too.
 var contractions = map[string]string{
 	"lets": "let us", "wont": "will not", "cant": "can not", "shant": "shall not", "dont": "do not", "doesnt": "does not", "didnt": "did not", "isnt": "is not",
 	"wasnt": "was not", "arent": "are not", "havent": "have not", "couldnt": "could not", "wouldnt": "would not", "shouldnt": "should not",
 	"im": "i am", "ive": "i have", "id": "i would", "youre": "you are", "whats": "what is", "thats": "that is", "hows": "how is",
-	"gimme": "give me", "lemme": "let me", "wanna": "want to", "gonna": "going to", "gotta": "got to", "dunno": "do not know", "cannot": "can not",
+	"gimme": "give me", "lemme": "let me", "wanna": "want to", "gonna": "going to", "gotta": "got to", "dunno": "do not know", "goto": "go to", "cannot": "can not",
 }
 
 // ownWord are contractions that, without an apostrophe, are words of their own.

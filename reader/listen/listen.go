@@ -64,6 +64,9 @@ type Heard struct {
 	// or empty for whatever is being worked.
 	Stitch string
 
+	// Manner is how that stitch is worked, where it was said: tbl, tfl, wyif, wyib, kwise or pwise. "How do I k1 tbl" is k, worked tbl.
+	Manner string
+
 	// Section holds, in lower case, words behind a row number that may name a section. With At it is one of the sections
 	// that New was given, or the common name of a part (brim, crown, sleeve); with Row it can be any words.
 	Section string
@@ -124,50 +127,79 @@ func (l *Listener) whole(ws []word, asked bool) Heard {
 	return Heard{Intent: None, Sure: true}
 }
 
+// clause is what one part of an utterance comes to.
+type clause struct {
+	Heard
+	words int
+	known bool // every word of it is the grammar's
+}
+
 // clauses understands words that are parted by commas or stops, each part by itself. The last part says what is wanted ("I lost my
-// place, where am I?"), chatter may stand before it if it moves nothing; where one of several requests moves something, Clew asks.
+// place, where am I?"); where one of several requests moves something, Clew asks.
 func (l *Listener) clauses(ws []word, asked bool) Heard {
-	var parts []Heard
-	var part []word
-	var chatter bool
+	var parts []clause
+	chatter := false
 	start := 0
 	for i := 1; i <= len(ws); i++ {
 		if i < len(ws) && !ws[i].pause {
 			continue
 		}
-		part = ws[start:i]
+		part := ws[start:i]
 		start = i
 		h := l.whole(part, asked && i == len(ws))
-		switch {
-		case h.Intent != None:
-		case l.says("oops", part) || l.says("filler", part) || l.says("outer", part):
-			continue
-		default:
+		if h.Intent == None {
+			if l.says("oops", part) || l.says("filler", part) || l.says("outer", part) {
+				continue
+			}
 			chatter = true
 		}
-		parts = append(parts, h)
+		parts = append(parts, clause{h, len(part), l.knows(part)})
 	}
-	if len(parts) == 0 {
+	switch {
+	case len(parts) < 2:
 		return Heard{Intent: None, Sure: true}
+	case chatter:
+		return besideChatter(parts)
 	}
-	last := parts[len(parts)-1]
-	if last.Intent == None || len(parts) == 1 {
-		return Heard{Intent: None, Sure: true}
-	}
-	if chatter {
-		if last.Intent.Moves() || last.Intent == Unsure || last.Intent == Again && len(part) < 2 {
-			return Heard{Intent: None, Sure: true}
+	for _, plain := range parts {
+		if plain.Sure && !slices.ContainsFunc(parts, func(c clause) bool { return !c.agrees(plain.Heard) }) {
+			return plain.Heard
 		}
-		return last
 	}
-	if last.Sure && !slices.ContainsFunc(parts, func(h Heard) bool { return !h.agrees(last) }) {
-		return last
+	return several(parts)
+}
+
+// besideChatter understands a request with words beside it that ask for nothing: the last request, if it stands last or nothing is
+// said beside it but words of the grammar. One word is no such request: much else begins with it ("back, my dear"). Where it would
+// move something, Clew asks, and only if those other words are the grammar's.
+func besideChatter(parts []clause) Heard {
+	none := Heard{Intent: None, Sure: true}
+	last := len(parts) - 1
+	at := last
+	for at > 0 && parts[at].Intent == None {
+		at--
 	}
+	h := parts[at]
+	known := !slices.ContainsFunc(parts, func(c clause) bool { return !c.known })
+	switch {
+	case h.Intent == None || h.Intent == Unsure || !known && (at < last || h.Intent.Moves()):
+		return none
+	case h.words < 2 && (at < last || h.Intent.Moves() || h.Intent == Again):
+		return none
+	case h.Intent.Moves():
+		return unsure(h.Heard, "Did you want "+meaning[h.Intent]+"?", h.Intent)
+	}
+	return h.Heard
+}
+
+// several understands requests that don't ask for the same: the last of them, unless one of them moves something.
+func several(parts []clause) Heard {
+	last := parts[len(parts)-1].Heard
 	var near []Intent
 	moves := false
-	for _, h := range parts {
-		moves = moves || h.Intent.Moves() || h.Intent == Unsure
-		for _, i := range append([]Intent{h.Intent}, h.Alternatives...) {
+	for _, c := range parts {
+		moves = moves || c.Intent.Moves() || c.Intent == Unsure
+		for _, i := range append([]Intent{c.Intent}, c.Alternatives...) {
 			if i != Unsure && !slices.Contains(near, i) {
 				near = append(near, i)
 			}
@@ -177,6 +209,17 @@ func (l *Listener) clauses(ws []word, asked bool) Heard {
 		return unsure(last, "That was more than one thing. Which do you want first?", near...)
 	}
 	return last
+}
+
+// knows reports whether all words stand in the grammar, none of them a refusal.
+func (l *Listener) knows(ws []word) bool {
+	u := l.prepare(ws)
+	for i := range ws {
+		if !u.passable(i) {
+			return false
+		}
+	}
+	return true
 }
 
 // agrees reports whether h asks for the same as last, or for something near it that last makes plain: "I made a mistake, undo".
@@ -236,7 +279,7 @@ func (u *utterance) mayBe(r *rule) bool {
 // decide takes the first of equally good candidates, unless one of them would move something and another says otherwise.
 func decide(found []candidate, rival, asked bool) Heard {
 	first := found[0]
-	h := Heard{Intent: first.rule.intent, Sure: true, Number: first.number, HasNumber: first.counted, Stitch: first.stitch, Section: first.section}
+	h := Heard{Intent: first.rule.intent, Sure: true, Number: first.number, HasNumber: first.counted, Stitch: first.stitch, Manner: first.manner, Section: first.section}
 	if first.rule.rank == ask {
 		return unsure(h, first.rule.question, first.rule.near...)
 	}

@@ -11,6 +11,7 @@ type utterance struct {
 	numbers  [][]numberAt // by the word that they begin at
 	skips    [][]skip     // from each place, the places that can be reached over words that add nothing
 	glossary glossary
+	terms    [][]termAt // by the word that they begin at; nil until they were looked for
 	sections map[string]bool
 	never    bitset   // no rule passes over these
 	ids      [][]int  // the numbers in the grammar of what each word may stand for
@@ -23,6 +24,11 @@ type numberAt struct {
 	end int
 }
 
+type termAt struct {
+	named
+	end int
+}
+
 type skip struct{ to, cost int }
 
 // state is how far a phrase has come along the words, and what it has picked up.
@@ -31,6 +37,7 @@ type state struct {
 	number  int
 	counted bool // number was heard
 	stitch  string
+	manner  string
 	section string
 	cost    int // how much was passed over or guessed: the cheapest of several readings counts
 }
@@ -48,7 +55,7 @@ const (
 const longestNumber = 8 // words: nine thousand nine hundred and ninety nine is seven
 
 func (l *Listener) prepare(ws []word) *utterance {
-	u := &utterance{words: ws, glossary: l.glossary, sections: l.sections, never: l.grammar.macros["never"].words}
+	u := &utterance{words: ws, glossary: l.glossary, terms: make([][]termAt, len(ws)+1), sections: l.sections, never: l.grammar.macros["never"].words}
 	u.findNumbers()
 	u.number(l.grammar.ids)
 	u.findSkips(l.grammar.macros["filler"], l.grammar.macros["outer"])
@@ -315,21 +322,39 @@ func (u *utterance) leaf(n *node, s state, out []state) []state {
 			out = addState(out, t)
 		}
 	case kStitch, kOwnName:
-		for end := s.at + 1; end <= len(u.words) && end-s.at <= u.glossary.longest+1; end++ {
-			if n.kind == kOwnName && end == s.at+1 && len(u.ids[s.at]) > 0 {
+		for _, term := range u.termsAt(s.at) {
+			if n.kind == kOwnName && term.end == s.at+1 && len(u.ids[s.at]) > 0 {
 				continue
 			}
-			if abbr, ok := u.glossary.find(u.words[s.at:end]); ok {
-				t := s
-				t.at, t.stitch = end, abbr
-				t.cost += costName
-				out = addState(out, t)
-			}
+			t := s
+			t.at, t.stitch, t.manner = term.end, term.abbr, term.manner
+			t.cost += costName
+			out = addState(out, t)
+		}
+	case kCode:
+		if u.words[s.at].code && len(u.ids[s.at]) == 0 {
+			s.stitch = u.words[s.at].text
+			s.at++
+			s.cost += costAsSaid
+			out = addState(out, s)
 		}
 	case kAsSaid, kSection, kAnySection, kSome:
 		out = u.named(n.kind, s, out)
 	}
 	return out
+}
+
+// termsAt gives the terms of the glossary that begin at a word.
+func (u *utterance) termsAt(at int) []termAt {
+	if u.terms[at] == nil {
+		u.terms[at] = []termAt{}
+		for end := at + 1; end <= len(u.words) && end-at <= u.glossary.longest+1; end++ {
+			if n, ok := u.glossary.find(u.words[at:end]); ok {
+				u.terms[at] = append(u.terms[at], termAt{n, end})
+			}
+		}
+	}
+	return u.terms[at]
 }
 
 // named takes one to four words from s on for a name, or for words that are only known to stand there.

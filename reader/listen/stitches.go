@@ -11,13 +11,14 @@ type Term struct {
 // glossary finds a term by how it sounds.
 type glossary struct {
 	abbr    map[string]string
-	longest int // words in the longest name, or letters in one that is spelled out
+	longest int // words in the longest name
 }
 
-const longestSpelling = 6
+// longestGenerated is the words of the longest name that stands in no table: "two over one over two left leaning purl cross".
+const longestGenerated = 9
 
 func newGlossary(terms []Term) glossary {
-	g := glossary{abbr: map[string]string{}, longest: longestSpelling}
+	g := glossary{abbr: map[string]string{}, longest: longestGenerated}
 	add := func(name, abbr string) {
 		ws, _ := split(name)
 		if len(ws) == 0 {
@@ -41,35 +42,73 @@ func newGlossary(terms []Term) glossary {
 	return g
 }
 
-// find gives the abbreviation of the term that the words name. A count at the end is no part of a name: k2 is k.
-func (g glossary) find(ws []word) (string, bool) {
+// named is a term that some words name.
+type named struct {
+	abbr   string
+	manner string // how it is worked, as Heard.Manner
+}
+
+// find gives the term that the words name. A count at the end is no part of a name, nor is the way in which the stitch is worked:
+// k2 is k, and k1 tbl is k through the back loop.
+func (g glossary) find(ws []word) (named, bool) {
 	for _, key := range keys(ws) {
 		if abbr, ok := g.abbr[key]; ok {
-			return abbr, true
+			return named{abbr: abbr}, true
 		}
 	}
-	if last := len(ws) - 1; last > 0 && ws[last].num.written {
+	if name, ok := crossNamed(ws); ok {
+		return named{abbr: name}, true
+	}
+	last := len(ws) - 1
+	if last > 0 && (ws[last].num.written || ws[last].text == "one") {
 		return g.find(ws[:last])
 	}
-	return "", false
+	for i := last; i > 0 && last-i < longestManner; i-- {
+		manner, ok := manners[sound(ws[i:])]
+		if !ok {
+			continue
+		}
+		if n, ok := g.find(ws[:i]); ok && n.manner == "" {
+			return named{n.abbr, manner}, true
+		}
+	}
+	return named{}, false
 }
+
+// manners are the ways in which a stitch is worked, by their sound, where they aren't part of a name.
+var manners = oneMeaning(`
+	tbl: tbl throughbackloop throughback intobackloop intoback backloop twist
+	tfl: tfl throughfrontloop
+	wyif: wyif withyarnintofront withyarnfront
+	wyib: wyib withyarnintoback withyarnback
+	kwise: kwise knitwise
+	pwise: pwise purlwise pearlwise
+`)
+
+const longestManner = 6 // words: through the back of the loop
 
 // keys are the ways in which a name can be written and still be the same name, without spaces: as typed ("k2tog"),
 // letter by letter ("es es kay"), and by the sound of its words ("nit too together").
 func keys(ws []word) [3]string {
-	var typed, lettered, sounded strings.Builder
-	for i, w := range ws {
+	var typed, lettered strings.Builder
+	for _, w := range ws {
 		typed.WriteString(w.text)
 		lettered.WriteString(orSelf(letterNames, w.text))
-		if i > 0 && littleWords[w.text] {
-			continue
-		}
-		sounded.WriteString(orSelf(stitchSounds, w.text))
 	}
 	if len(ws) == 1 {
-		return [3]string{typed.String(), typed.String(), sounded.String()} // "okay" alone is no k
+		return [3]string{typed.String(), typed.String(), sound(ws)} // "okay" alone is no k
 	}
-	return [3]string{typed.String(), lettered.String(), sounded.String()}
+	return [3]string{typed.String(), lettered.String(), sound(ws)}
+}
+
+func sound(ws []word) string {
+	var s strings.Builder
+	for i, w := range ws {
+		if i == 0 || !littleWords[w.text] {
+			s.WriteString(orSelf(stitchSounds, w.text))
+		}
+	}
+	return s.String()
 }
 
 func orSelf(m map[string]string, text string) string {

@@ -18,6 +18,7 @@ type word struct {
 	forms []string // the words it may stand for, itself first
 	num   numeral
 	pause bool // a comma, a stop or the like stood before it
+	code  bool // written as abbreviations are: in capitals among small letters, or without a vowel
 }
 
 // split cuts what was typed or dictated into words. Case, emoji, quotes and stretched letters ("pleaseee") are smoothed, contractions
@@ -32,11 +33,13 @@ func split(said string) (words []word, asked bool) {
 	}
 	s.flush()
 	words = joinApart(s.words)
+	shouted := strings.ToUpper(said) == said
 	if len(words) > maxWords {
 		return nil, false
 	}
 	for i := range words {
 		lookUp(&words[i])
+		words[i].code = isCode(words[i], shouted)
 	}
 	return words, s.asked
 }
@@ -51,10 +54,17 @@ func lookUp(w *word) {
 	}
 }
 
+// isCode reports whether a word has the look of an abbreviation.
+func isCode(w word, shouted bool) bool {
+	letters := len(w.text) >= 2 && len(w.text) <= 6 && w.num.scale == noNumber
+	return letters && (w.code && !shouted || !strings.ContainsAny(w.text, "aeiouy") && w.text[0] >= 'a')
+}
+
 type scanner struct {
 	in    []rune
 	at    int
 	cur   []rune
+	caps  int // capitals in cur
 	words []word
 	pause bool
 	asked bool
@@ -72,6 +82,9 @@ func (s *scanner) take(r rune) {
 		if len(s.cur) > 0 && isFigure(s.cur[0]) {
 			s.flush()
 			s.glued = true
+		}
+		if unicode.IsUpper(r) {
+			s.caps++
 		}
 		s.cur = append(s.cur, unicode.ToLower(r))
 	case strings.ContainsRune("'’‘ʼ`´", r):
@@ -131,8 +144,8 @@ func (s *scanner) flush() {
 		s.glued = false
 		return
 	}
-	text := string(s.cur)
-	s.cur = s.cur[:0]
+	text, capitals := string(s.cur), s.caps == len(s.cur)
+	s.cur, s.caps = s.cur[:0], 0
 	if isFigure(rune(text[0])) {
 		s.add(text)
 		s.glued = false
@@ -147,6 +160,9 @@ func (s *scanner) flush() {
 	s.glued = false
 	for _, w := range writeOut(unstretch(text)) {
 		s.add(w)
+	}
+	if last := len(s.words) - 1; last >= 0 {
+		s.words[last].code = capitals
 	}
 }
 
