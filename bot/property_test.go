@@ -122,7 +122,7 @@ Round 2: *2/2 RC, p4; rep from * around.
 Round 3: *k1, p1, k1, p1, yo, k2tog, p2; rep from * around.
 Section: Other band
 Rounds 1-2: *2/2 LC, p2, 2/2 RC, p2; rep from * around.
-Round 3: *2/2 LC, p2, 2/2 RC, 2/2 LC, p2, 2/2 RC, 2/2 LC; rep from * to end.
+Round 3: *1/2 LC, 1/1 RC, 2/1 RC, p2, 1/1 LC, 2/1 LC, 1/2 RC, 3/3 RC; rep from * to end.
 `
 
 // asides move nothing, whatever they are answered.
@@ -178,4 +178,28 @@ func TestPlaceAgreesWithTheModel(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Step by step from the first row to the end takes as many steps as there are.
+func TestStepsToTheEnd(t *testing.T) {
+	house := newHouse(t)
+	id := house.knit(t, wren, short)
+	m := newModel(t, short)
+	m.stepwise = true
+	steps := 0
+	for row := range m.plan.Rows {
+		steps += m.steps(row)
+	}
+	if last := m.steps(len(m.plan.Rows) - 1); last < 7 {
+		t.Fatalf("the last row has %d steps, expected at least seven", last)
+	}
+	house.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: "step by step"})
+	for range steps {
+		if r := house.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: "next"}); r.Card == nil {
+			t.Fatalf("the end is reached early: %q", r.Said)
+		}
+	}
+	if r := house.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: "next"}); r.Card != nil {
+		t.Errorf("after all %d steps there is one more: %q", steps, r.Said)
+	}
 }
