@@ -8,15 +8,12 @@ import (
 )
 
 // NewListener makes an ear for a pattern: it knows the stitches of the table,
-// the words of the trade, and the pattern's own crosses, abbreviations and
-// sections. Without a pattern it knows the table alone.
+// the words of the trade, and the pattern's own abbreviations and sections.
+// Without a pattern it knows the table alone. Crosses it knows by their widths.
 func NewListener(p *patterns.Pattern) *listen.Listener {
 	var terms []listen.Term
 	var sections []string
 	if p != nil {
-		for _, c := range crossesOf(p) {
-			terms = append(terms, listen.Term{Abbr: c.Name(), Spoken: []string{c.Words()}})
-		}
 		for _, name := range p.Abbreviations.Names() {
 			terms = append(terms, listen.Term{Abbr: name})
 		}
@@ -35,31 +32,6 @@ func NewListener(p *patterns.Pattern) *listen.Listener {
 		terms = append(terms, listen.Term{Abbr: t.Abbr, Spoken: t.Spellings})
 	}
 	return listen.New(terms, sections...)
-}
-
-// crossesOf gives the named crosses that a pattern uses, each once.
-func crossesOf(p *patterns.Pattern) []stitch.Cross {
-	var found []stitch.Cross
-	seen := map[string]bool{}
-	visit := func(n instruction.Node) {
-		c, ok := n.(*instruction.Cross)
-		if !ok || c.Named.Zero() || seen[c.Named.Name()] {
-			return
-		}
-		seen[c.Named.Name()] = true
-		found = append(found, c.Named)
-	}
-	for _, panel := range p.Panels {
-		for _, l := range panel.Lines {
-			eachNode(l.Body, visit)
-		}
-	}
-	for _, s := range p.Sections {
-		for _, l := range s.Lines {
-			eachNode(l.Body, visit)
-		}
-	}
-	return found
 }
 
 // eachNode visits every node of a tree but the parts of a cross.
