@@ -17,26 +17,10 @@ func RowWords(p *patterns.Plan, i int, form reader.Form) reader.Spoken {
 	s := reader.Say(reader.Row{
 		Section: r.Section.Name, Number: r.Number, Round: r.Rounds, WrongSide: r.Side == instruction.WS,
 		First: r.First, SectionRows: p.SectionRows(r.Section.Name), Size: p.Size,
-		Body: r.Body, Before: r.Before.Count(), After: r.After.Count(), Unworked: r.Unworked(), Tips: tips(p, i),
+		Body: r.Body, Before: r.Before.Count(), After: r.After.Count(), Unworked: r.Unworked(), Tips: r.Tips,
 	}, form)
 	s.Opening = castOn(p, i) + s.Opening
 	return s
-}
-
-// tips gives what is said after row i: the tips of its line, after the first of
-// the rows that the line stands for.
-func tips(p *patterns.Plan, i int) []string {
-	line := p.Rows[i].Line
-	for _, r := range p.Rows[:i] {
-		if r.Line == line {
-			return nil
-		}
-	}
-	said := make([]string, len(line.Tips))
-	for j, tip := range line.Tips {
-		said[j] = p.Pattern.ForSize(tip, p.Size)
-	}
-	return said
 }
 
 // castOn says how the piece that row i begins is cast on, or nothing.
