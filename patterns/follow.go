@@ -8,11 +8,13 @@ import (
 	"clew/patterns/problem"
 )
 
-// A follower works rows one after the other. Where one goes wrong, it is not
-// known how many stitches the writer meant to have after it; so the follower
-// goes on with each of the counts that would explain the mistake, and tells in
-// the end what the likeliest of them leaves to be told: the one with the fewest
-// mistakes. So one mistake is told once, and a second one is told as well.
+// A follower works rows one after the other. Where one goes wrong, it believes
+// that the writer meant what her own text says: a row that can't be read leaves
+// the count as it was, and one that doesn't fit changes it by as much as it
+// would elsewhere. Beside that it keeps other counts that would explain the
+// mistake, and tells in the end what the likeliest of them leaves to be told.
+// Another count has to explain several later mistakes before it is believed. So
+// one mistake is told once, and ten are told as ten.
 type follower struct {
 	threads []thread // the likeliest first; one where nothing has gone wrong
 	home    int      // a count that is come back to: the width of a panel; 0 for none
@@ -20,33 +22,15 @@ type follower struct {
 	extra   int      // stitches worked beside those that are laid out, see extraMost
 }
 
-// A thread is one reading of the rows so far.
-type thread struct {
-	fabric   fabric.Fabric
-	real     bool  // it is what the pattern makes, with nothing guessed
-	cost     int   // what speaks against it, see the costs below
-	told     *told // what is to be told if it is right, the last first
-	lost     bool  // a row that could not be read, or relied on, may have changed the count by any number
-	unmarked bool  // markers or held stitches may be missing that such a row has placed
-	shaped   bool  // the count has changed since one was stated
-	lag      int   // the panels of the section were laid out on so many stitches fewer than there were
-}
-
-// A told problem, and those before it. It keeps where the mistake itself stands:
-// a row that is worked as an earlier one, and an abbreviation used again, repeat it.
-type told struct {
-	problem.Problem
-	at     problem.Span
-	before *told
-}
-
-// What speaks against a thread, and how far threads are kept.
+// What speaks against a thread, and how far threads are kept. A change of the
+// count has to explain two later mistakes more than it leaves, or one where it
+// is nearly as likely as none.
 const (
-	mistakeCost = 4 // something is to be told
-	changeCost  = 3 // a row that could not be read, or relied on, is taken to have changed the count
-	earlierCost = 4 // a row that does not work is right, and the count has been wrong since it was stated
-	keptCost    = 4 // more than that of the likeliest
-	keptThreads = 6
+	mistakeCost = 4  // something is to be told
+	closeCost   = 3  // a change that is nearly as likely as none
+	changeCost  = 7  // any other change
+	keptCost    = 11 // more than that of the likeliest
+	keptThreads = 10
 )
 
 // Limits of what is done to find out what was meant.
@@ -139,8 +123,9 @@ func (f *follower) after(th thread, did fabric.Result, t task) []thread {
 	p := did.Problem
 	switch {
 	case t.fits(did):
-		th.shaped = t.stated == noCount && (th.shaped || did.After.Count() != had.Count())
-		th.lost = th.lost && t.stated == noCount
+		if t.stated != noCount || fixed(t.body) {
+			th.lost = false
+		}
 		return []thread{th}
 	case p == nil:
 		p = t.differs(did.After.Count())
@@ -152,76 +137,77 @@ func (f *follower) after(th thread, did fabric.Result, t task) []thread {
 	}
 	wrong := th
 	wrong.tell(p, t)
-	if t.stated != noCount && did.Problem == nil {
-		return append([]thread{wrong, wrong.on(t.stated)}, f.regained(th, had, t)...)
+	if did.Problem == nil { // the count that it states is another
+		return append([]thread{wrong, wrong.at(t.stated, changeCost)}, f.regained(th, had, t)...)
 	}
-	return append(f.meant(wrong, had, t), f.regained(th, had, t)...)
+	return append(f.meant(wrong, had, did, t), f.regained(th, had, t)...)
 }
 
 // meant gives the counts that a row may have been meant to leave that does not
-// work on what it had.
-func (f *follower) meant(wrong thread, had fabric.Fabric, t task) []thread {
-	if t.stated != noCount {
-		return []thread{wrong.on(t.stated)}
+// work on what it had: first the one that comes of its own increases and
+// decreases.
+func (f *follower) meant(wrong thread, had fabric.Fabric, did fabric.Result, t task) []thread {
+	likely, others := had.Count(), []int{did.After.Count()}
+	if uses, leaves, found := f.search(had, t, searchReach); found {
+		likely, others = net(did), append(others, had.Count(), leaves)
+		wrong.lost = wrong.lost || uses != leaves // a row of increases or decreases: who knows how many
 	}
-	made, have := wrong.fabric.Count(), had.Count()
-	uses, leaves, found := f.search(had, t)
-	var out []thread
-	if found && uses != leaves { // a row of increases or decreases: who knows how many
-		wrong.lost = true
-		out = append(out, wrong.on(max(0, have+leaves-uses)), wrong.on(made), wrong.on(leaves), wrong.on(have))
-	} else {
-		out = append(out, wrong.on(have))
-		if !wrong.shaped {
-			wrong.cost += earlierCost
-		}
-		out = append(out, wrong.on(made), wrong.on(leaves))
+	if t.stated != noCount {
+		others = append(others, t.stated)
 	}
 	if f.home > 0 {
-		out = append(out, wrong.on(f.home))
+		others = append(others, f.home)
+	}
+	out := []thread{wrong.on(likely)}
+	for _, count := range others {
+		if count != likely {
+			out = append(out, wrong.at(count, changeCost))
+		}
 	}
 	return out
 }
 
 // regained takes it that the row which could not be read or relied on has
-// changed the count, so that this one is right.
+// changed the count, so that this one is right. That is likely where this one
+// states a count, and leaves it.
 func (f *follower) regained(th thread, had fabric.Fabric, t task) []thread {
 	if !th.lost {
 		return nil
 	}
-	th.real = false
-	th.cost += changeCost
+	reach := searchReach
 	if t.stated != noCount {
+		reach = max(reach, had.Count()/2)
+	}
+	_, leaves, found := f.search(had, t, reach)
+	switch {
+	case !found:
+		return nil
+	case t.stated != noCount:
 		th.lost = false
-		return []thread{th.on(t.stated)}
+		return []thread{th.at(leaves, closeCost)}
 	}
-	if _, leaves, found := f.search(had, t); found {
-		return []thread{th.on(leaves)}
-	}
-	return nil
+	return []thread{th.at(leaves, changeCost+mistakeCost)}
 }
 
-// tell adds what is to be told, unless it is the same mistake as one before.
-func (th *thread) tell(p *problem.Problem, t task) {
-	at := p.Span
-	if p.Code == "too-many-yarns" { // each one after the first too many is as well
-		at = problem.Span{}
-	}
-	for before := th.told; before != nil; before = before.before {
-		if before.at == at && before.Code == p.Code {
-			return
+// net is the count after a row that takes nothing from stitches that were made
+// up for it.
+func net(did fabric.Result) int { return max(0, did.After.Count()-did.Lacking) }
+
+// fixed says that nodes use a number of stitches that they name themselves.
+func fixed(nodes []instruction.Node) bool {
+	return !slices.ContainsFunc(nodes, func(n instruction.Node) bool {
+		switch n := n.(type) {
+		case *instruction.Work:
+			return n.Extent.Reach != instruction.Times
+		case *instruction.Repeat:
+			return n.Extent.Reach != instruction.Times || !fixed(n.Body)
+		case *instruction.Macro:
+			return !fixed(n.Body)
+		case *instruction.AsLooks, *instruction.Turn:
+			return true
 		}
-	}
-	th.cost += mistakeCost
-	th.told = &told{*t.word(p), at, th.told}
-}
-
-// on gives the thread with another count.
-func (th thread) on(count int) thread {
-	if count != th.fabric.Count() {
-		th.fabric, th.real = th.fabric.Resized(min(count, instruction.MaxStitches)), false
-	}
-	return th
+		return false
+	})
 }
 
 // keep keeps the likeliest threads: of those with one count the one that costs
@@ -248,8 +234,8 @@ func (f *follower) keep(threads []thread) {
 
 // search looks for the nearest count on which a row works, and gives what it
 // uses and leaves there.
-func (f *follower) search(start fabric.Fabric, t task) (uses, leaves int, found bool) {
-	for d := 1; d <= searchReach; d++ {
+func (f *follower) search(start fabric.Fabric, t task, reach int) (uses, leaves int, found bool) {
+	for d := 1; d <= reach; d++ {
 		for _, count := range []int{start.Count() - d, start.Count() + d} {
 			if count <= 0 || count > instruction.MaxStitches || f.spent(count) {
 				continue
@@ -293,75 +279,6 @@ func (f *follower) workBlind(t task) outcome {
 	f.pass(unread{rounds: t.how.Rounds, stated: t.stated})
 	o.After = f.fabric()
 	return o
-}
-
-// An unread row is one that could not be read.
-type unread struct {
-	rounds bool
-	stated int                // the count that it states, or noCount
-	body   []instruction.Node // what could be read of it
-	size   int
-	vague  bool // it may have changed the count by any number
-	near   bool // it may have changed the count by a stitch or two
-	marks  bool // it may have placed markers or put stitches on hold
-}
-
-// pass passes over a row that could not be read.
-func (f *follower) pass(u unread) {
-	var next []thread
-	for i, by := range append([]int{0}, f.changes(u)...) {
-		for _, th := range f.threads {
-			th.real = false
-			th.unmarked = th.unmarked || u.marks
-			count := th.fabric.Count()
-			switch {
-			case u.stated != noCount:
-				count = u.stated
-			case u.vague:
-				th.lost = true
-			case len(u.body) > 0:
-				count = th.fabric.Work(u.body, fabric.Row{Rounds: u.rounds, Size: u.size}).After.Count()
-			}
-			if !u.rounds {
-				th.fabric = th.fabric.Begin(false, th.fabric.Side().Other())
-			}
-			if i > 0 {
-				th.cost += changeCost
-			}
-			if count += by; count >= 0 {
-				next = append(next, th.on(count))
-			}
-		}
-	}
-	f.blind = f.blind && u.stated == noCount
-	f.keep(next)
-}
-
-// changes gives by how much an abbreviation that is not known may have changed
-// the count. That depends on how many stitches the rest of the row leaves to it:
-// with none it is an increase, with one it may be worked into it several times,
-// and more of them it may join.
-func (f *follower) changes(u unread) []int {
-	start := f.fabric()
-	if u.stated != noCount || !u.near || f.blind || f.spent(4*start.Count()) {
-		return nil
-	}
-	rest := func(left int) bool {
-		return start.Resized(start.Count()-left).Work(u.body, fabric.Row{Rounds: u.rounds, Size: u.size}).Problem == nil
-	}
-	switch {
-	case rest(0) && rest(1): // it goes to the end, whatever there is
-		return []int{1, -1, 2, -2}
-	case rest(0):
-		return []int{1}
-	case rest(1):
-		return []int{1, 2}
-	case rest(2):
-		return []int{-1}
-	case rest(3):
-		return []int{-1, -2}
-	}
-	return nil
 }
 
 // miss goes past rows that are missing.
@@ -410,7 +327,7 @@ func (f *follower) endPanels() {
 			f.threads[i].lag = 0
 			lag := th.lag
 			th.lag = 0
-			next = append(next, th.on(max(0, th.fabric.Count()+lag)))
+			next = append(next, th.at(th.fabric.Count()+lag, closeCost))
 		}
 	}
 	f.keep(next)

@@ -139,7 +139,7 @@ func (l *layout) section(s *Section, older map[int]*numbered, last, next int) (m
 			n.rows[number] = row
 		}
 	}
-	return n.rows, rows[len(rows)-1].number
+	return n.rows, section.rows[len(section.rows)-1].number
 }
 
 // lostCount is the last number of a section that could not be read whole.

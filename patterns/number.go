@@ -12,9 +12,10 @@ import (
 type numbered struct {
 	number int
 	line   *Line
-	first  int // the number of the line's first row
-	nth    int // which of the line's rows it is, from 0
-	of     int // how many rows the line stands for
+	first  int  // the number of the line's first row
+	nth    int  // which of the line's rows it is, from 0
+	of     int  // how many rows the line stands for
+	extra  bool // no line names it: one "and all WS rows" goes on with it past the last that one names
 
 	guessed  bool // its number is a guess
 	followed bool // its references have been followed
@@ -34,6 +35,7 @@ type numbering struct {
 	rows     map[int]*numbered
 	named    map[int]bool // the numbers that lines name
 	lowest   int          // the lowest of them
+	doubled  map[int]bool // the numbers that stand twice
 	problems []problem.Problem
 	text     []byte // of the pattern, to tell where a line stands
 	unsure   bool   // a line could not be read, so that gaps may be its rows
@@ -49,7 +51,7 @@ func (n *numbering) fail(at problem.Span, code, format string, args ...any) *pro
 // number gives the rows in order. A row line that means no row in this size is
 // passed over.
 func (n *numbering) number(lines []*Line) []*numbered {
-	n.rows, n.named = map[int]*numbered{}, map[int]bool{}
+	n.rows, n.named, n.doubled = map[int]*numbered{}, map[int]bool{}, map[int]bool{}
 	for _, l := range lines {
 		for _, r := range l.Ranges {
 			n.named[r.From.At(n.size)] = true
@@ -153,7 +155,7 @@ func (n *numbering) inPlace(l *Line, from, to, last int, following []*Line) (int
 		n.fail(l.at(), "row-number", "%s %d stands between %s %d and %s %d, where %d was expected", n.word, from, n.word, n.end, n.word, next, expected).
 			Suggest("did you mean %s %d?", n.word, expected)
 		return expected, expected
-	case again && from == 1:
+	case again && from == 1 && n.end > 1:
 		n.twice(l, from, to).Suggest("if a new part begins here, write above it: Section: its name")
 		n.ended = true
 	case !again && from < last:
@@ -189,19 +191,20 @@ func (n *numbering) twice(l *Line, from, to int) *problem.Problem {
 // something has been told of the line's numbers.
 func (n *numbering) enter(l *Line, from, to int, told bool) {
 	for number := from; number <= to; number++ {
-		switch {
-		case n.rows[number] == nil:
+		if n.rows[number] == nil {
 			n.rows[number] = &numbered{number: number, line: l}
-		case !told:
+			continue
+		}
+		if n.doubled[number] = true; !told {
 			n.twice(l, from, to).Suggest("keep one of the two, or mend the number")
-			told, n.unsure = true, true
+			told = true
 		}
 	}
 }
 
 // others fills in "and all WS rows": up to the highest number that a line
-// names, and one more where that one ends the section, so that a lace of
-// right-side rows 1 to 7 has its row 8.
+// names, and one more where that is an odd one, so that a lace of right-side
+// rows 1 to 7 has its row 8.
 func (n *numbering) others(l *Line, from, highest int) {
 	if n.rounds && (l.Every == instruction.EveryWS || l.Every == instruction.EveryRS) {
 		n.fail(l.at(), "side", "worked in rounds, every round is a right-side one").Suggest("say which rounds, such as: Round 2 and every even round")
@@ -218,13 +221,13 @@ func (n *numbering) others(l *Line, from, highest int) {
 		if (number%2 == 1) != odd || n.rows[number] != nil {
 			continue
 		}
-		if number == highest+1 && number == n.next {
-			continue // the next section begins with it
+		if extra := number == highest+1; extra && (odd || number == n.next) {
+			continue // rows come in pairs, or the next section begins with it
 		}
 		if from == 0 && n.after > 0 && number <= n.after && n.lowest > n.after {
 			continue
 		}
-		n.rows[number] = &numbered{number: number, line: l}
+		n.rows[number] = &numbered{number: number, line: l, extra: number == highest+1}
 	}
 }
 
@@ -276,6 +279,7 @@ func (n *numbering) inOrder() []*numbered {
 		of[r.line]++
 		switch {
 		case n.unsure:
+		case i > 0 && (n.doubled[r.number] || n.doubled[rows[i-1].number]): // beside a gap, a number that stands twice is what is missing
 		case i == 0 && r.number != 1 && n.after > 0 && r.number != n.after+1:
 			n.fail(r.line.at(), "rows-missing", "the section begins with %s %d; 1 was expected, or %d to go on from the section before", n.word, r.number, n.after+1).
 				Suggest("number its rows from 1")

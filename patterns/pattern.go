@@ -85,6 +85,7 @@ type Line struct {
 	Tips []string
 
 	partial []instruction.Node // what could be read of an instruction that has problems
+	meant   []instruction.Node // what it was likely meant to say, where a name has a letter too many
 	vague   bool               // such an instruction may change the count by any number
 	near    bool               // it may change it by a stitch or two: an abbreviation is not known
 	unsure  bool               // its head could not be read whole, so that it may stand for other rows

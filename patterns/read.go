@@ -7,6 +7,7 @@ import (
 
 	"clew/patterns/instruction"
 	"clew/patterns/problem"
+	"clew/patterns/stitch"
 )
 
 // Read reads a pattern and proves it. It gives every problem in one go, in the
@@ -274,7 +275,8 @@ func (r *reading) parseRows() {
 		in, problems := instruction.Parse(r.src, t.value, r.options())
 		t.line.Instruction = in
 		if len(problems) > 0 || r.usesFailed(in.Body) {
-			t.line.partial, t.line.vague = in.Body, len(problems) == 0 || vague(in.Body, problems)
+			t.line.partial, t.line.meant = in.Body, r.meant(t.value, problems)
+			t.line.vague = len(problems) == 0 || t.line.meant == nil && vague(in.Body, problems)
 			t.line.near = !t.line.vague && slices.ContainsFunc(problems, func(p problem.Problem) bool { return p.Code == "unknown-abbreviation" })
 			t.line.Body = nil
 		}
@@ -296,9 +298,49 @@ func (r *reading) parseRows() {
 	}
 }
 
+// meant reads an instruction with what is likely to be meant in place of names
+// that nothing knows; nil where it still has problems.
+func (r *reading) meant(at problem.Span, problems []problem.Problem) []instruction.Node {
+	var text strings.Builder
+	from := at.Start
+	for _, p := range problems {
+		if p.Meant == "" {
+			return nil
+		}
+		text.WriteString(r.src[from:p.Start] + p.Meant)
+		from = p.End
+	}
+	text.WriteString(r.src[from:at.End])
+	in, problems := instruction.Parse(text.String(), problem.Span{End: text.Len()}, r.options())
+	if len(problems) > 0 {
+		return nil
+	}
+	return in.Body
+}
+
+// shapes says that nodes may use another number of stitches than they make.
+func shapes(nodes []instruction.Node) bool {
+	return slices.ContainsFunc(nodes, func(n instruction.Node) bool {
+		switch n := n.(type) {
+		case *instruction.Work:
+			return n.Stitch.Net() != 0 || n.Stitch.Kind == stitch.PassOver || n.Stitch.Kind == stitch.BindOff
+		case *instruction.Repeat:
+			return shapes(n.Body)
+		case *instruction.Cross, *instruction.Marker, *instruction.AsLooks, *instruction.Bead:
+			return false
+		}
+		return true
+	})
+}
+
 // vague says that an instruction with problems may change the count of stitches
-// by any number: there is one inside a group, or with the groups themselves.
+// by any number: there is one inside a group, or with the groups themselves,
+// and not all that could be read of it leaves the count alone.
 func vague(body []instruction.Node, problems []problem.Problem) bool {
+	unknown := slices.ContainsFunc(problems, func(p problem.Problem) bool { return p.Code == "unknown-abbreviation" })
+	if len(body) > 0 && !unknown && !shapes(body) {
+		return false
+	}
 	return len(body) == 0 || slices.ContainsFunc(problems, func(p problem.Problem) bool {
 		switch p.Code {
 		case "unknown-abbreviation", "comma-missing", "not-a-stitch", "character", "count-alone", "count-missing", "two-meanings",

@@ -27,6 +27,11 @@ func (s *sectionRows) work() {
 	first := true
 	nths := map[*Line][]int{}
 	for i, row := range s.rows {
+		if row.extra && s.follow.fabric().Count() == 0 { // all is bound off
+			s.rows = s.rows[:i]
+			delete(s.refer.rows, row.number)
+			break
+		}
 		if i > 0 && row.number > s.rows[i-1].number+1 {
 			s.follow.miss(row.number-s.rows[i-1].number-1, s.section.Rounds)
 		}
@@ -126,7 +131,7 @@ func (s *sectionRows) tips(row *numbered, nth int) []string {
 
 // unread is a row that could not be read.
 func (l *layout) unread(row *numbered, rounds bool) unread {
-	return unread{rounds: rounds, stated: l.stated(row), body: row.line.partial, size: l.size, vague: row.line.vague, near: row.line.near,
+	return unread{rounds: rounds, stated: l.stated(row), body: row.line.partial, meant: row.line.meant, size: l.size, vague: row.line.vague, near: row.line.near,
 		marks: placesMarkers(l.p.src, row.line)}
 }
 

@@ -20,6 +20,7 @@ type Result struct {
 	Done      []instruction.Node // the instruction with every count filled in
 	Crossings []Crossing
 	Unworked  int // stitches that were ahead when a turn ended the row
+	Lacking   int // stitches made up that were not there
 	// Problem is nil when the row could be worked. Otherwise After is a guess,
 	// for the sake of the rows that follow, in which the whole row has been
 	// worked: stitches that were lacking are made up, and those for which a
@@ -47,7 +48,7 @@ func (f Fabric) Work(body []instruction.Node, row Row) Result {
 	if after.Count() > instruction.MaxStitches {
 		m.tooLarge(spanOf(body))
 	}
-	r := Result{After: after, Done: done, Crossings: m.crossings, Problem: m.problem}
+	r := Result{After: after, Done: done, Crossings: m.crossings, Lacking: m.lacking, Problem: m.problem}
 	if m.turned {
 		r.Unworked = m.unworked
 	}

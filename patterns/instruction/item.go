@@ -317,9 +317,12 @@ func (p *parser) unknown() {
 	known := append(p.opts.Abbreviations.Names(), stitch.Names()...)
 	letters := strings.TrimRight(name, "0123456789")
 	if near := nearest(name, known); near != "" {
-		fail.Suggest("did you mean %s?", near)
+		fail.Meant = near
 	} else if near := nearest(letters, known); near != "" && letters != name {
-		fail.Suggest("did you mean %s%s?", near, strings.TrimPrefix(name, letters))
+		fail.Meant = near + strings.TrimPrefix(name, letters)
+	}
+	if fail.Meant != "" {
+		fail.Suggest("did you mean %s?", fail.Meant)
 	} else if len(name) <= longestOwn {
 		fail.Suggest("if it is the pattern's own, define it above: Abbreviation: %s = ...", name)
 	}

@@ -46,6 +46,7 @@ type Problem struct {
 	Code       string   // a name for machines: lower case, words joined by '-'
 	Message    string   // what was found and what was expected, one sentence without a full stop
 	Suggestion string   // what to write instead; empty where nothing is likely
+	Meant      string   // what was likely meant to stand at the span; empty where nothing is likely
 	Sizes      []string // the sizes it concerns; empty means all
 }
 
