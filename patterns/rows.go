@@ -100,8 +100,48 @@ func (s *sectionRows) row(i int, row *numbered, nth int, first bool) {
 		l.rows = append(l.rows, r)
 	}
 	if l.doubts != nil && l.failed < 0 {
-		l.doubts.row(r)
+		l.doubts.row(r, func(stitch int) (problem.Span, string) { return s.place(r, stitch) })
 	}
+}
+
+// place gives where the text of one stitch of a row stands, counted in the order
+// of a right-side row, and in which row: where panels are worked, the panel's.
+func (s *sectionRows) place(r *Row, stitch int) (problem.Span, string) {
+	if r.Before.Side() == instruction.WS {
+		stitch = r.Before.Count() - 1 - stitch
+	}
+	if p := stripAt(r.Written, &stitch, s.size); p != nil {
+		rows := s.strips[p.Panel].rows
+		line := rows[slices.IndexFunc(rows, func(n *numbered) bool { return n.number == p.Row })].line
+		return line.Instruction.Span, fmt.Sprintf("row %d of the panel %s", p.Row, p.Panel)
+	}
+	return r.Line.Instruction.Span, fmt.Sprintf("%s %d", wordOf(r.Rounds), r.Number)
+}
+
+// stripAt finds the panel that works a stitch of a row, counted from the row's
+// beginning; nil for none. It takes from the count what it passes.
+func stripAt(nodes []instruction.Node, stitch *int, size int) *instruction.Strip {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *instruction.Strip:
+			if *stitch < n.Width {
+				return n
+			}
+			*stitch -= n.Width
+		case *instruction.Repeat:
+			for range n.Extent.N.At(size) {
+				if p := stripAt(n.Body, stitch, size); p != nil {
+					return p
+				}
+			}
+		case *instruction.Work:
+			*stitch -= n.Extent.N.At(size)
+		}
+		if *stitch < 0 {
+			return nil
+		}
+	}
+	return nil
 }
 
 // tips gives what is said after a row: the tips of its line, and of the lines

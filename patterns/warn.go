@@ -22,15 +22,16 @@ type doubts struct {
 	age     map[int32]int // rows that each column of knits has stood for
 }
 
-// row looks at a row that was worked.
-func (d *doubts) row(r *Row) {
+// row looks at a row that was worked; place says where in the text a stitch of
+// it stands, and in which row.
+func (d *doubts) row(r *Row, place func(stitch int) (problem.Span, string)) {
 	for _, c := range r.Crossings {
 		d.found = append(d.found, crossWarnings(r, c)...)
 	}
 	if r.Section != d.section {
 		d.section, d.age = r.Section, map[int32]int{}
 	}
-	d.stoppedColumns(r)
+	d.stoppedColumns(r, place)
 }
 
 // crossWarnings tells of a cross worked on the wrong side, of one that leaves
@@ -86,33 +87,45 @@ func showing(loops []fabric.Loop, side instruction.Side, face stitch.Face) int {
 const (
 	columnWidth  = 6 // knits side by side at most; wider is a ground of its own
 	columnGround = 2 // purls on either side at least
-	columnRows   = 2 // rows that it has stood for at least
+	columnRows   = 2 // rows that it has stood for at least, unless it is the only one: several may be dots
 )
 
 // stoppedColumns tells of columns of knits on a purl ground that turn into
 // purls without a cross, a decrease or an end.
-func (d *doubts) stoppedColumns(r *Row) {
-	columns := knitColumns(r.Before.Loops())
+func (d *doubts) stoppedColumns(r *Row, place func(stitch int) (problem.Span, string)) {
+	columns := knitColumns(r.Before.Loops(), r.Rounds)
 	next := make(map[int32]int, len(columns))
-	var stopped bool
+	var stopped []int32
 	var turned map[int32]bool
 	if len(columns) > 0 {
 		turned = turnedPurl(r.After)
 	}
 	for _, c := range columns {
-		next[c[0].Column] = d.age[c[0].Column] + 1
-		stopped = stopped || next[c[0].Column] >= columnRows && stops(c, turned)
+		rows := d.age[c[0].Column] + 1
+		next[c[0].Column] = rows
+		if (rows >= columnRows || len(columns) == 1) && stops(c, turned) {
+			stopped = append(stopped, c[0].Column)
+		}
 	}
 	d.age = next
-	if stopped && !newTexture(r) {
-		d.found = append(d.found, *warning(r.Line.Instruction.Span, "column-stops", "a column of knits on a purl ground stops in %s %d without a cross, a decrease or an end", wordOf(r.Rounds), r.Number).
-			Suggest("check whether a knit was meant where the column stood"))
+	if len(stopped) == 0 || newTexture(r) {
+		return
+	}
+	for i, l := range r.Before.Loops() {
+		if !slices.Contains(stopped, l.Column) {
+			continue
+		}
+		at, row := place(i)
+		if !slices.ContainsFunc(d.found, func(p problem.Problem) bool { return p.Code == "column-stops" && p.Span == at }) {
+			d.found = append(d.found, *warning(at, "column-stops", "a column of knits on a purl ground stops in %s without a cross, a decrease or an end", row).
+				Suggest("check whether a knit was meant where the column stood"))
+		}
 	}
 }
 
 // newTexture says that a row begins another texture, so that all may change: a
-// ridge, where everything is purl, or one of the basket kind, where many knits
-// turn into purls and many purls into knits.
+// ridge, where everything is purl after ribs, or one of the basket kind, where
+// many knits turn into purls and many purls into knits.
 func newTexture(r *Row) bool {
 	was := map[int32]stitch.Face{}
 	for _, l := range r.Before.Loops() {
@@ -132,14 +145,33 @@ func newTexture(r *Row) bool {
 			}
 		}
 	}
-	return knits == 0 || (toPurl+toKnit)*3 >= r.Before.Count() && toKnit*2 >= toPurl
+	return knits == 0 && ribs(r.Before.Loops()) || (toPurl+toKnit)*3 >= r.Before.Count() && toKnit*2 >= toPurl
 }
 
 // moved marks stitches that are not where or what they were.
 const moved = fabric.Crossed | fabric.Joined | fabric.Slipped
 
-// knitColumns gives the runs of knits that stand on a purl ground.
-func knitColumns(loops []fabric.Loop) [][]fabric.Loop {
+// ribs says that knits and purls alternate so closely that no column of knits
+// has a ground of its own.
+func ribs(loops []fabric.Loop) bool {
+	columns, ground := 0, 0
+	for i, l := range loops {
+		switch {
+		case l.Face == stitch.Purl:
+			ground++
+		case i == 0 || loops[i-1].Face == stitch.Purl:
+			columns++
+		}
+	}
+	return ground < 2*columnGround*columns
+}
+
+// knitColumns gives the runs of knits that stand on a purl ground. In rounds
+// the ground goes on past the beginning.
+func knitColumns(loops []fabric.Loop, rounds bool) [][]fabric.Loop {
+	if rounds {
+		loops = aroundJoin(loops)
+	}
 	var found [][]fabric.Loop
 	for i := 0; i < len(loops); {
 		j := i
@@ -152,6 +184,18 @@ func knitColumns(loops []fabric.Loop) [][]fabric.Loop {
 		i = j
 	}
 	return found
+}
+
+// aroundJoin gives the stitches of a round from where the face changes first,
+// with enough of them again at either end to see the ground there.
+func aroundJoin(loops []fabric.Loop) []fabric.Loop {
+	n := len(loops)
+	first := slices.IndexFunc(loops, func(l fabric.Loop) bool { return l.Face != loops[n-1].Face })
+	if first < 0 || n <= columnGround {
+		return loops
+	}
+	round := slices.Concat(loops[first:], loops[:first])
+	return slices.Concat(round[n-columnGround:], round, round[:columnGround])
 }
 
 func purls(loops []fabric.Loop, from, to int) bool {
