@@ -7,7 +7,7 @@ import (
 
 // FuzzHear holds whatever is said against what Heard promises.
 func FuzzHear(f *testing.F) {
-	for _, file := range []string{"phrases.tsv", "heldout.tsv"} {
+	for _, file := range []string{"phrases.tsv", "heldout.tsv", "voices.tsv"} {
 		for i, p := range readPhrases(f, file) {
 			if i%5 == 0 {
 				f.Add(p.words)

@@ -6,7 +6,7 @@ import "strings"
 // "road 12" is a row, "the road to town" nothing.
 var soundAlikes = invert(`
 	next: necks nest nex nxt nexts neckst
-	row: roe road rowe rho roh ro raw rode rw round rowned rnd around
+	row: roe road rowe rho roh ro raw rode rw round rowned rnd around rd
 	rows: roes roads rose rounds rowse rnds
 	knit: nit net knitt
 	purl: pearl perl purrl
@@ -14,7 +14,7 @@ var soundAlikes = invert(`
 	back: bak bac
 	undo: undue undu
 	read: red reed reads
-	where: wear ware were wheres
+	where: wear ware were
 	which: witch
 	what: wot wat
 	whole: hole hol
@@ -81,7 +81,7 @@ var setApart = map[[2]string]string{
 var contractions = map[string]string{
 	"lets": "let us", "wont": "will not", "cant": "can not", "shant": "shall not", "dont": "do not", "doesnt": "does not", "didnt": "did not", "isnt": "is not",
 	"wasnt": "was not", "arent": "are not", "havent": "have not", "couldnt": "could not", "wouldnt": "would not", "shouldnt": "should not",
-	"im": "i am", "ive": "i have", "id": "i would", "youre": "you are", "whats": "what is", "thats": "that is", "hows": "how is",
+	"im": "i am", "ive": "i have", "id": "i would", "youre": "you are", "whats": "what is", "thats": "that is", "hows": "how is", "wheres": "where is", "whens": "when is",
 	"gimme": "give me", "lemme": "let me", "wanna": "want to", "gonna": "going to", "gotta": "got to", "dunno": "do not know", "goto": "go to", "cannot": "can not",
 }
 

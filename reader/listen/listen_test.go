@@ -93,7 +93,7 @@ func readPhrases(t testing.TB, name string) (all []phrase) {
 // TestPhrases demands that 98 in 100 of the phrases are understood and that none moves a place wrongly.
 func TestPhrases(t *testing.T) {
 	l := New(terms)
-	for _, file := range []string{"phrases.tsv", "heldout.tsv"} {
+	for _, file := range []string{"phrases.tsv", "heldout.tsv", "voices.tsv"} {
 		t.Run(file, func(t *testing.T) {
 			all := readPhrases(t, file)
 			right := 0
@@ -131,7 +131,7 @@ var misheard = map[string][]string{
 func TestMisheard(t *testing.T) {
 	l := New(terms)
 	said, right := 0, 0
-	for _, file := range []string{"phrases.tsv", "heldout.tsv"} {
+	for _, file := range []string{"phrases.tsv", "heldout.tsv", "voices.tsv"} {
 		for _, p := range readPhrases(t, file) {
 			for _, words := range mishear(p.words) {
 				said++

@@ -10,7 +10,7 @@ import (
 
 // moving are the phrases of the test files that move something.
 func moving(t testing.TB) (all []phrase) {
-	for _, file := range []string{"phrases.tsv", "heldout.tsv"} {
+	for _, file := range []string{"phrases.tsv", "heldout.tsv", "voices.tsv"} {
 		for _, p := range readPhrases(t, file) {
 			if p.intent.Moves() {
 				all = append(all, p)
