@@ -141,10 +141,10 @@ func (e *transcript) happens(what string) {
 		e.start(e.t)
 	case what == "the store goes away":
 		e.fault.set(true, false, 0)
-	case what == "the store goes away after two requests":
-		e.fault.set(true, false, 2)
-	case what == "the store hears and its answers are lost, from the third request on":
-		e.fault.set(false, true, 2)
+	case what == "the store goes away after one request":
+		e.fault.set(true, false, 1)
+	case what == "the store hears and its answers are lost, from the second request on":
+		e.fault.set(false, true, 1)
 	case what == "the store is back":
 		e.fault.set(false, false, 0)
 	case what == "the same event comes again":

@@ -190,10 +190,15 @@ func (f *fault) ProcessHook(next redis.ProcessHook) redis.ProcessHook {
 
 func (f *fault) ProcessPipelineHook(next redis.ProcessPipelineHook) redis.ProcessPipelineHook {
 	return func(ctx context.Context, cmds []redis.Cmder) error {
-		if away, _ := f.next(); away {
+		away, deaf := f.next()
+		if away {
 			return errAway
 		}
-		return next(ctx, cmds)
+		err := next(ctx, cmds)
+		if deaf {
+			err = net.ErrClosed
+		}
+		return err
 	}
 }
 

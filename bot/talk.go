@@ -50,10 +50,7 @@ func (t *talk) answer(ctx context.Context) (Reply, error) {
 // begin finds the member's state, and where that is in the pattern.
 func (t *talk) begin(ctx context.Context) error {
 	var err error
-	if t.about, err = t.store.About(ctx, t.ask.Knitalong); err != nil {
-		return err
-	}
-	if t.state, err = t.store.State(ctx, t.ask.Knitalong, t.ask.Member); err != nil || !t.state.Joined {
+	if t.about, t.state, err = t.store.Visit(ctx, t.ask.Knitalong, t.ask.Member); err != nil || !t.state.Joined {
 		return err
 	}
 	return t.find(ctx)

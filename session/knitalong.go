@@ -79,6 +79,10 @@ func (s *Store) About(ctx context.Context, id string) (About, error) {
 	if err != nil {
 		return About{}, failure(err, false)
 	}
+	return decodeAbout(id, fields)
+}
+
+func decodeAbout(id string, fields map[string]string) (About, error) {
 	if len(fields) == 0 {
 		return About{}, ErrUnknownKnitalong
 	}

@@ -22,14 +22,44 @@ func (s *Store) State(ctx context.Context, id string, member Member) (State, err
 	if err != nil {
 		return State{}, failure(err, false)
 	}
+	state, joinedOnce, err := stateOf(values)
+	if err == nil && !joinedOnce {
+		err = s.mustExist(ctx, id)
+	}
+	return state, err
+}
+
+// Visit gives what About and State give, in one round trip.
+//
+// Errors: ErrUnknownKnitalong.
+func (s *Store) Visit(ctx context.Context, id string, member Member) (About, State, error) {
+	if err := firstError(checkID(id), member.check()); err != nil {
+		return About{}, State{}, err
+	}
+	both := s.client.Pipeline()
+	about, place := both.HGetAll(ctx, aboutKey(id)), both.HMGet(ctx, placeKey(id, member), stateFields...)
+	if _, err := both.Exec(ctx); err != nil {
+		return About{}, State{}, failure(err, false)
+	}
+	a, err := decodeAbout(id, about.Val())
+	if err != nil {
+		return About{}, State{}, err
+	}
+	state, _, err := stateOf(place.Val())
+	return a, state, err
+}
+
+// stateOf reads the fields of a place's hash; false when there is none.
+func stateOf(values []any) (State, bool, error) {
 	fields := make([]string, len(values))
 	for i, value := range values {
 		fields[i], _ = value.(string)
 	}
-	if fields[0] == "" { // no section's name is empty: there is no hash
-		return State{Settings: map[string]string{}}, s.mustExist(ctx, id)
+	if fields[0] == "" { // no section's name is empty
+		return State{Settings: map[string]string{}}, false, nil
 	}
-	return decodeState(fields)
+	state, err := decodeState(fields)
+	return state, true, err
 }
 
 // mustExist gives ErrUnknownKnitalong where there is none of that id.
