@@ -7,19 +7,60 @@ import (
 
 	"clew/patterns/instruction"
 	"clew/patterns/problem"
+	"clew/patterns/stitch"
 )
 
-// define reads the pattern's own abbreviations, which may use those above them.
+// define reads the pattern's own abbreviations. One may use another wherever
+// that stands.
 func (r *reading) define() {
+	if len(r.defs) > MaxAbbreviations {
+		r.fail(r.defs[MaxAbbreviations].keyAt, "too-many-abbreviations", "a pattern has at most %d abbreviations of its own, and this is one more", MaxAbbreviations).
+			Suggest("write some of them out where they are worked")
+		r.pattern.stopped = true
+		return
+	}
+	d := defining{reading: r, byKey: map[string]int{}, begun: make([]bool, len(r.defs)), done: make([]bool, len(r.defs))}
 	for i, l := range r.defs {
-		if i == MaxAbbreviations {
-			r.fail(l.keyAt, "too-many-abbreviations", "a pattern has at most %d abbreviations of its own, and this is one more", MaxAbbreviations).
-				Suggest("write some of them out where they are worked")
-			r.pattern.stopped = true
+		name, _, _ := strings.Cut(r.src[l.valueAt.Start:l.valueAt.End], "=")
+		if _, twice := d.byKey[stitch.Key(name)]; !twice {
+			d.byKey[stitch.Key(name)] = i
+		}
+	}
+	for i := range r.defs {
+		d.visit(i)
+	}
+}
+
+// defining reads abbreviations in such an order that those which another one
+// uses come before it.
+type defining struct {
+	*reading
+	byKey       map[string]int // the abbreviations by their names
+	begun, done []bool
+}
+
+func (d *defining) visit(i int) {
+	if d.begun[i] {
+		return
+	}
+	d.begun[i] = true
+	l := d.defs[i]
+	name, body, _ := strings.Cut(d.src[l.valueAt.Start:l.valueAt.End], "=")
+	for _, word := range strings.FieldsFunc(body, func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) && c != '/' && c != '&' }) {
+		used, found := d.byKey[stitch.Key(word)]
+		if !found || used == i { // an abbreviation that uses its own name means the usual one
+			continue
+		}
+		if d.visit(used); !d.done[used] {
+			d.fail(l.valueAt, "abbreviation", "%s uses %s, which is defined by it in turn, so that neither says what is worked", problem.Quote(strings.TrimSpace(name)), problem.Quote(word)).
+				Suggest("write out in one of them what is worked")
+			d.defineFailed(strings.TrimSpace(name), l.valueAt)
+			d.done[i] = true
 			return
 		}
-		r.definition(l)
 	}
+	d.definition(l)
+	d.done[i] = true
 }
 
 func (r *reading) definition(l textLine) {

@@ -41,6 +41,7 @@ type layout struct {
 	strips   map[string]*strip
 	begun    map[string]int // where each panel of the section begins, as an index of its rows
 	tooWide  bool           // the panels of the section come to more than a row may have
+	turned   bool           // the section goes on in rows, so that the side that faces is known
 	lost     bool           // the Across line of the section before could not be read
 	follow   follower
 	rows     []*Row  // only when keep
@@ -83,6 +84,7 @@ func (p *Pattern) layOut(l layout) *layout {
 	l.follow.castOn(p.CastOn, l.size)
 	older, last := map[int]*numbered{}, 0
 	for i, s := range p.Sections {
+		l.turned = i > 0 && last != lostCount && !s.Rounds && !p.Sections[i-1].Rounds && s.CastOn == nil && len(l.leave) == 0
 		next := 0
 		if i+1 < len(p.Sections) {
 			next = lowestNamed(p.Sections[i+1].Lines, l.size)
@@ -104,8 +106,8 @@ func (l *layout) section(s *Section, older map[int]*numbered, last, next int) (m
 		l.follow.castOn(*s.CastOn, l.size)
 	}
 	side := instruction.SideUnsaid
-	if len(s.Lines) > 0 && len(s.Lines[0].Ranges) > 0 {
-		side = s.Lines[0].Side
+	if !l.turned || l.follow.fabric().Count() == 0 {
+		side = firstSide(s.Lines, l.size)
 	}
 	l.follow.begin(s.Rounds, side)
 	n := numbering{size: l.size, rounds: s.Rounds, word: wordOf(s.Rounds), first: l.follow.fabric().Side(), after: last, next: next, text: l.p.text, unsure: s.unsure}

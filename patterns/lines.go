@@ -86,7 +86,12 @@ func (s *splitting) line(start, end int) {
 			Suggest("begin the file with a line such as: Pattern: the title"))
 		return
 	}
-	if !s.loose(l) {
+	switch {
+	case s.loose(l):
+	case !indented && s.headed():
+		s.problems = append(s.problems, *problem.Errorf(l.value(0), "no-key", "this line has no key, and would go on with the heading above it").
+			Suggest("write it as a Tip below a row or as a Note in the header, make it a comment with //, or indent it if it is part of the heading"))
+	default:
 		s.goOn(l)
 	}
 }
@@ -109,6 +114,17 @@ func (s *splitting) loose(l physical) bool {
 	s.problems = append(s.problems, *problem.Errorf(l.at(m[2], m[3]), "colon-missing", "a colon was expected after %s", name).Suggest("write: %s: ...", name))
 	s.lines = append(s.lines, textLine{key: key, name: name, keyAt: l.at(m[2], m[3]), valueAt: l.value(m[1] - 1)})
 	return true
+}
+
+// headed says that the line above is a heading that has come to its end.
+func (s *splitting) headed() bool {
+	last := s.lines[len(s.lines)-1]
+	switch last.key {
+	case "panel", "section", "across":
+		value := last.value(s.src)
+		return value == "" || !strings.ContainsAny(value[len(value)-1:], ",;[(")
+	}
+	return false
 }
 
 // goOn adds a line to the one before it.

@@ -311,6 +311,17 @@ func lowestNamed(lines []*Line, size int) int {
 	return low
 }
 
+// firstSide is the side that the line of the first row gives.
+func firstSide(lines []*Line, size int) instruction.Side {
+	low := lowestNamed(lines, size)
+	for _, l := range lines {
+		if slices.ContainsFunc(l.Ranges, func(r instruction.RowRange) bool { return r.From.At(size) == low }) {
+			return l.Side
+		}
+	}
+	return instruction.SideUnsaid
+}
+
 // rowOf is a row that a line stands for; nil for none.
 func (n *numbering) rowOf(l *Line) *numbered {
 	for _, r := range n.rows {

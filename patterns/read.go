@@ -232,6 +232,9 @@ func (r *reading) row(l textLine) {
 		if !misnumbered(problems) {
 			line.Head = head
 		}
+		if line.Side == instruction.SideUnsaid && !r.inRounds() && (head.Every == instruction.EveryWS || head.Every == instruction.EveryRS) {
+			line.Side = sideOf(head.Every) // "Row 1 and all WS rows"
+		}
 	}
 	r.rows = append(r.rows, rowText{line, l.valueAt})
 	if r.panel != nil {
@@ -239,6 +242,14 @@ func (r *reading) row(l textLine) {
 	} else {
 		r.section.Lines = append(r.section.Lines, line)
 	}
+}
+
+// inRounds says how the rows of the open panel or section are worked.
+func (r *reading) inRounds() bool {
+	if r.panel == nil && r.section != nil {
+		return r.section.Rounds
+	}
+	return r.pattern.Rounds
 }
 
 // misnumbered says that the numbers of a row's head can't be relied on.

@@ -76,8 +76,12 @@ func (s *sectionRows) row(i int, row *numbered, nth int, first bool) {
 	if wrong == nil && body != nil && s.worksPanels(row) {
 		wrong = s.panelSides(row, nth, before.Side())
 	}
-	if wrong != nil {
+	switch {
+	case wrong == nil:
+	case wrong.Severity == problem.Error:
 		l.problems = append(l.problems, *wrong)
+	case l.doubts != nil:
+		l.doubts.found = append(l.doubts.found, *wrong)
 	}
 	o := outcome{before: before}
 	o.After = before
@@ -214,21 +218,27 @@ func (s *sectionRows) written(row *numbered, nth int, side instruction.Side) ([]
 }
 
 // panelSides checks that each panel's row falls on the side it is written for.
-// It tells of each panel once in a section.
+// It tells of each panel once in a section: as a warning where an odd number of
+// rows has no marks.
 func (s *sectionRows) panelSides(row *numbered, nth int, side instruction.Side) *problem.Problem {
 	if s.section.Rounds || len(s.leave) > 0 {
 		return nil
 	}
 	for _, p := range s.section.panels {
 		strip := s.strips[p.Panel]
-		if len(strip.rows) == 0 || s.sideTold[p.Panel] {
+		if len(strip.rows) == 0 || s.sideTold[p.Panel] || !strip.marked && strip.period(s.size) == 1 {
 			continue
 		}
 		i := s.rowOf(strip, nth)
 		if want := strip.sides[i]; want != instruction.SideUnsaid && want != side {
 			s.sideTold[p.Panel] = true
-			return problem.Errorf(row.line.at(), "panel-side", "row %d of the panel %s is written for the %s, and falls on the %s in row %d",
-				strip.rows[i].number, p.Panel, sideWords[want], sideWords[side], row.number).
+			what := fmt.Sprintf("row %d of the panel %s is written for the %s, and falls on the %s in row %d",
+				strip.rows[i].number, p.Panel, sideWords[want], sideWords[side], row.number)
+			if !strip.marked && len(strip.rows)%2 == 1 {
+				return warning(row.line.at(), "panel-odd", "%s", what).
+					Suggest("check that an odd number of rows is meant, each to be worked on both sides in turn; (RS) or (WS) says which side a row is for")
+			}
+			return problem.Errorf(row.line.at(), "panel-side", "%s", what).
 				Suggest("begin the panels on the side that their row 1 is written for")
 		}
 	}

@@ -17,6 +17,7 @@ type strip struct {
 	bodies [][]instruction.Node
 	widths []int
 	sides  []instruction.Side // of each row; unsaid where a row may fall on either side
+	marked bool               // a line says which side it is for
 	sound  bool               // every row uses exactly the panel's stitches
 
 	printed []string // see texts
@@ -102,17 +103,14 @@ func within(inner, outer problem.Span) bool {
 }
 
 // setSides works out on which side each row of a flat panel is worked. Rows
-// that carry no side alternate from the right side, unless there is an odd
-// number of them: then a row falls on both sides in turn.
+// that carry no side alternate from the right side. Where there is an odd number
+// of them, each falls on both sides in turn; it may, where all are the same.
 func (s *strip) setSides(rounds bool) {
 	s.sides = make([]instruction.Side, len(s.rows))
 	if rounds {
 		return
 	}
-	said := slices.ContainsFunc(s.rows, func(r *numbered) bool { return r.line.Side != instruction.SideUnsaid })
-	if !said && len(s.rows)%2 == 1 {
-		return
-	}
+	s.marked = slices.ContainsFunc(s.rows, func(r *numbered) bool { return r.line.Side != instruction.SideUnsaid })
 	side := instruction.RS
 	for i, r := range s.rows {
 		if r.line.Side != instruction.SideUnsaid && r.startsRange() {
