@@ -171,7 +171,7 @@ func (l *Listener) clauses(ws []word, asked bool) Heard {
 
 // besideChatter understands a request with words beside it that ask for nothing: the last request, if it stands last or nothing is
 // said beside it but words of the grammar. One word is no such request: much else begins with it ("back, my dear"). Where it would
-// move something, Clew asks, and only if those other words are the grammar's.
+// move something, Clew asks.
 func besideChatter(parts []clause) Heard {
 	none := Heard{Intent: None, Sure: true}
 	last := len(parts) - 1
@@ -182,7 +182,7 @@ func besideChatter(parts []clause) Heard {
 	h := parts[at]
 	known := !slices.ContainsFunc(parts, func(c clause) bool { return !c.known })
 	switch {
-	case h.Intent == None || h.Intent == Unsure || !known && (at < last || h.Intent.Moves()):
+	case h.Intent == None || h.Intent == Unsure || !known && at < last:
 		return none
 	case h.words < 2 && (at < last || h.Intent.Moves() || h.Intent == Again):
 		return none
@@ -280,6 +280,9 @@ func (u *utterance) mayBe(r *rule) bool {
 func decide(found []candidate, rival, asked bool) Heard {
 	first := found[0]
 	h := Heard{Intent: first.rule.intent, Sure: true, Number: first.number, HasNumber: first.counted, Stitch: first.stitch, Manner: first.manner, Section: first.section}
+	if first.rule.intent == None {
+		return h // what is written down as no request is none, whatever else it fits
+	}
 	if first.rule.rank == ask {
 		return unsure(h, first.rule.question, first.rule.near...)
 	}
