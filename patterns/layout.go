@@ -19,7 +19,7 @@ type Row struct {
 	Rounds    bool
 	Side      instruction.Side
 	First     bool               // the first row of its section
-	Written   []instruction.Node // as written, references followed and panels set side by side
+	Written   []instruction.Node // as written, references followed and panels set side by side, those with their counts
 	Body      []instruction.Node // as worked: every count filled in
 	Before    fabric.Fabric
 	After     fabric.Fabric

@@ -97,7 +97,9 @@ func (s *sectionRows) row(i int, row *numbered, nth int, first bool) {
 	}
 	r := &Row{Section: s.section, Number: row.number, Line: row.line, Rounds: rounds, Side: o.before.Side(), First: first,
 		Written: body, Body: o.Done, Before: o.before, After: o.After, Crossings: o.Crossings, Worked: l.worked}
-	r.unworked = o.Unworked
+	if r.unworked = o.Unworked; o.Problem == nil && s.worksPanels(row) {
+		r.Written = instruction.Counted(o.Done)
+	}
 	l.worked += int64(o.before.Ahead() - o.Unworked)
 	if l.keep {
 		r.Tips = s.tips(row, nth)
