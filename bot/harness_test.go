@@ -102,6 +102,37 @@ func (h *house) place(t *testing.T, id string, member session.Member) session.Pl
 	return state.Place
 }
 
+// dump gives all that the store holds, by key: hashes as maps, lists in their
+// order, sorted sets as members with scores.
+func (h *house) dump(t *testing.T) map[string]any {
+	t.Helper()
+	client, all := h.open.Client(), map[string]any{}
+	keys, err := client.Keys(t.Context(), "*").Result()
+	for _, key := range keys {
+		var kind string
+		if kind, err = client.Type(t.Context(), key).Result(); err != nil {
+			break
+		}
+		switch kind {
+		case "hash":
+			all[key], err = client.HGetAll(t.Context(), key).Result()
+		case "list":
+			all[key], err = client.LRange(t.Context(), key, 0, -1).Result()
+		case "zset":
+			all[key], err = client.ZRangeWithScores(t.Context(), key, 0, -1).Result()
+		default:
+			err = fmt.Errorf("%s is a %s, which dump can't read", key, kind)
+		}
+		if err != nil {
+			break
+		}
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
 // pattern gives the text of a pattern of testdata/patterns, or of one that
 // ships with Clew.
 func pattern(t *testing.T, name string) string {

@@ -50,6 +50,7 @@ func (t *talk) stranger(ctx context.Context) (Reply, error) {
 	if sizes := t.plan.Pattern.Sizes; len(sizes) > 1 {
 		said += " in size " + reader.Name(sizes[t.plan.Size])
 	}
+	t.begun = t.here() >= 0
 	return t.readHere(said + ". " + t.changed), nil
 }
 
@@ -84,6 +85,15 @@ func (b *Bot) join(ctx context.Context, about session.About, pattern *patterns.P
 	return err
 }
 
+// joinAgain is for one who has joined already: what a join that broke off has
+// left undone is done now.
+func (t *talk) joinAgain(ctx context.Context) (Reply, error) {
+	if _, err := t.store.Join(ctx, t.ask.Knitalong, t.ask.Member, t.state.Place, nil, t.ask.Event, t.now()); err != nil {
+		return Reply{}, err
+	}
+	return t.say("You have joined already. " + t.whereWords()), nil
+}
+
 func (t *talk) leave(ctx context.Context) (Reply, error) {
 	if err := t.store.Leave(ctx, t.ask.Knitalong, t.ask.Member); err != nil {
 		return Reply{}, err
@@ -91,7 +101,17 @@ func (t *talk) leave(ctx context.Context) (Reply, error) {
 	return Reply{Said: "You have left the knit-along. Your place is kept; say join to come back to it.", Choices: joinAlone}, nil
 }
 
+// forgetSurely are the words that delete. They say all that they do, so nothing
+// has to be remembered between the asking and the answer, and no yes that was
+// meant for something else deletes.
+var forgetSurely = map[string]bool{"yes forget me": true, "yes please forget me": true, "yes forget me please": true}
+
+// forget deletes what is kept of somebody, who is asked first: dictated words
+// may have been meant for another, and nothing brings it back.
 func (t *talk) forget(ctx context.Context) (Reply, error) {
+	if !forgetSurely[bare(t.ask.Words)] {
+		return Reply{Said: "This deletes your place, your settings and your moves for good. Say yes, forget me to do it."}, nil
+	}
 	if err := t.store.Forget(ctx, t.ask.Knitalong, t.ask.Member); err != nil {
 		return Reply{}, err
 	}

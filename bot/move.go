@@ -24,6 +24,7 @@ type answer struct {
 	Before string        `json:"before,omitempty"` // said in front of the row there
 	Only   bool          `json:"only,omitempty"`   // the row is not read
 	Notes  bool          `json:"notes,omitempty"`  // the pattern's notes come first
+	Begun  bool          `json:"begun,omitempty"`  // she comes back to the row: casting on for it is not said
 }
 
 // answerMost is the longest answer that the store keeps, in bytes.
@@ -52,7 +53,7 @@ func (t *talk) stay(words string) answer {
 func (t *talk) to(i, step int) answer {
 	at, r := t.at, t.plan.Rows[i]
 	at.Section, at.Row, at.Step = r.Section.Name, r.Number, step
-	return answer{To: at, Before: t.changed + t.sectionWords(i)}
+	return answer{To: at, Before: t.changed + t.sectionWords(i), Begun: i <= t.here()}
 }
 
 // move goes where the request leads, and reads the row there.
@@ -167,6 +168,7 @@ func (t *talk) tell(ctx context.Context, a answer) (Reply, error) {
 	if a.Only {
 		return t.say(a.Before), nil
 	}
+	t.begun = a.Begun
 	at, p, _, err := t.carry(ctx, a.To)
 	if err != nil {
 		return Reply{}, err
@@ -185,7 +187,7 @@ func (t *talk) oldButton() bool {
 }
 
 func (t *talk) underOldButton() answer {
-	return answer{To: t.state.Place, Before: t.changed + "That button stood under an earlier row, so nothing has moved. You are here. "}
+	return answer{To: t.state.Place, Before: t.changed + "That button stood under an earlier row, so nothing has moved. You are here. ", Begun: t.here() >= 0}
 }
 
 // goOn moves on to a row. One who has not been at any hears the pattern's notes
@@ -193,17 +195,41 @@ func (t *talk) underOldButton() answer {
 func (t *talk) goOn(ctx context.Context, target func() answer) (Reply, error) {
 	starts := false
 	if t.here() < 0 {
-		log, err := t.store.Log(ctx, t.ask.Knitalong, t.ask.Member, 0)
+		past, err := t.beenPast(ctx, -1)
 		if err != nil {
 			return Reply{}, err
 		}
-		starts = !slices.ContainsFunc(log, func(e session.Entry) bool { return e.To.Row > 0 })
+		starts = !past
 	}
 	return t.move(ctx, func() answer {
 		a := target()
 		a.Notes = starts && !a.Only
 		return a
 	})
+}
+
+// beenPast says that the member's moves have led her past row i.
+func (t *talk) beenPast(ctx context.Context, i int) (bool, error) {
+	log, err := t.store.Log(ctx, t.ask.Knitalong, t.ask.Member, 0)
+	return slices.ContainsFunc(log, func(e session.Entry) bool { return t.plan.rowAt(e.To) > i }), err
+}
+
+// again reads the place once more. Casting on is part of it until she has moved
+// on, and the notes until she has begun.
+func (t *talk) again(ctx context.Context) (Reply, error) {
+	t.stumble(ctx)
+	i := t.here()
+	if i >= 0 && castOn(t.plan.Plan, i) == "" {
+		return t.readHere(""), nil
+	}
+	var err error
+	if t.begun, err = t.beenPast(ctx, i); err != nil {
+		return Reply{}, err
+	}
+	if i < 0 && !t.begun {
+		return t.readHere(t.plan.notes()), nil
+	}
+	return t.readHere(""), nil
 }
 
 // next leads to what comes after the row, or the step, where the member is.
@@ -222,13 +248,15 @@ func (t *talk) next() answer {
 	return t.to(i, pastLast)
 }
 
-// back leads to what comes before it: the row before, or the step before for
-// one who hears steps.
+// back leads to what comes before it: the row before. One who hears steps goes
+// back by those: within the row to the step before, and from its first step to
+// the last of the row before, which is what she heard before it. From the end
+// it leads to the last row, or to the last step of that.
 func (t *talk) back() answer {
 	i := t.here()
 	switch {
 	case i < 0:
-		return t.stay(t.changed + "You are at the very beginning: nothing comes before it. Nothing has moved. " + castOnWords(t.plan.Plan))
+		return t.stay(t.changed + "You are at the very beginning: nothing comes before it. Nothing has moved. Say next row to hear the first " + t.word() + ".")
 	case t.plan.finished(t.at):
 		return t.to(i, t.entry(i))
 	case t.stepwise() && t.at.Step > 0:
@@ -238,7 +266,7 @@ func (t *talk) back() answer {
 	}
 	begin := t.at
 	begin.Row, begin.Step = 0, 0
-	return answer{To: begin, Before: t.changed}
+	return answer{To: begin, Before: t.changed, Begun: true}
 }
 
 // entry is the step at which row i is entered from behind.

@@ -67,21 +67,13 @@ func (p *plan) lastOf(section string) int {
 	return last
 }
 
-// sectionUnsaid names row i's section where reading the row does not.
-func (p *plan) sectionUnsaid(i int) string {
-	if r := p.Rows[i]; !r.Rounds && !r.First {
-		return "This is " + reader.Name(r.Section.Name) + ". "
-	}
-	return ""
-}
-
 // sectionWords names row i's section where it is another than the member's and
 // reading the row does not name it.
 func (t *talk) sectionWords(i int) string {
 	if t.plan.Rows[i].Section.Name == t.at.Section {
 		return ""
 	}
-	return t.plan.sectionUnsaid(i)
+	return SectionUnsaid(t.plan.Plan, i)
 }
 
 // named finds the row that was asked for by number: in the section that was

@@ -23,6 +23,14 @@ func RowWords(p *patterns.Plan, i int, form reader.Form) reader.Spoken {
 	return s
 }
 
+// SectionUnsaid names row i's section where reading the row does not.
+func SectionUnsaid(p *patterns.Plan, i int) string {
+	if r := p.Rows[i]; !r.Rounds && !r.First {
+		return "This is " + reader.Name(r.Section.Name) + ". "
+	}
+	return ""
+}
+
 // castOn says how the piece that row i begins is cast on, or nothing.
 func castOn(p *patterns.Plan, i int) string {
 	r := p.Rows[i]
@@ -50,9 +58,14 @@ func castOnWords(p *patterns.Plan) string {
 	return words + ". "
 }
 
-// words gives row i in words, as the member likes to hear it.
+// words gives row i in words, as the member likes to hear it. Casting on is
+// left out where she has done it.
 func (t *talk) words(p *plan, i int) reader.Spoken {
-	return RowWords(p.Plan, i, reader.Form{Crosses: t.crosses(), Heard: p.heard[i]})
+	words := RowWords(p.Plan, i, reader.Form{Crosses: t.crosses(), Heard: p.heard[i]})
+	if t.begun {
+		words.Opening = strings.TrimPrefix(words.Opening, castOn(p.Plan, i))
+	}
+	return words
 }
 
 // readHere reads the row, or the step, where the member is.
@@ -63,6 +76,9 @@ func (t *talk) readHere(before string) Reply { return t.read(t.plan, t.at, befor
 func (t *talk) read(p *plan, at session.Place, before string) Reply {
 	i := p.rowAt(at)
 	switch {
+	case i < 0 && t.begun:
+		return t.say(before + "You are before the first " + p.word(0) + ". It begins with the " + stitches(p.Pattern.CastOn.At(p.Size)) +
+			" that you cast on. Say next row to hear it.")
 	case i < 0:
 		return t.say(before + castOnWords(p.Plan) + "Then say next row to hear the first.")
 	case p.finished(at):
@@ -91,6 +107,7 @@ func (t *talk) readRow() Reply {
 	if i < 0 {
 		return t.say(why)
 	}
+	t.begun = i <= t.here()
 	reply := t.row(t.plan, i)
 	reply.Said = t.sectionWords(i) + reply.Said
 	if i != t.here() || t.plan.finished(t.at) {

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"context"
+	"strings"
 
 	"clew/reader"
 	"clew/reader/listen"
@@ -38,6 +39,7 @@ func (t *talk) set(ctx context.Context, name, value, said string) (Reply, error)
 	if err := t.find(ctx); err != nil { // she may have been moved from elsewhere
 		return Reply{}, err
 	}
+	t.begun = t.here() >= 0
 	return t.readHere(said), nil
 }
 
@@ -64,11 +66,15 @@ var crossesSaid = map[string]string{
 }
 
 // setting gives what serves the words, where they change how crosses are said
-// or the size; else nil.
+// or the size, or say once more in which size to join; else nil.
 func (t *talk) setting() func(context.Context) (Reply, error) {
 	if value, ok := crossSettings[bare(t.ask.Words)]; ok {
 		t.heard = listen.Heard{Intent: listen.Settings, Sure: true}
 		return func(ctx context.Context) (Reply, error) { return t.set(ctx, settingCrosses, value, crossesSaid[value]) }
+	}
+	if strings.HasPrefix(bare(t.ask.Words), "join ") && sizeToJoin(t.plan.Pattern, t.ask.Words) != "" {
+		t.heard = listen.Heard{Intent: listen.Join, Sure: true}
+		return t.joinAgain
 	}
 	if size := sizeAsked(t.plan.Pattern, t.ask.Words); size != "" {
 		t.heard = listen.Heard{Intent: listen.Fit, Sure: true}

@@ -21,6 +21,9 @@ type talk struct {
 	// changed tells her that the pattern has changed under her; it is said in
 	// front of the answer, once.
 	changed string
+	// begun says that what the row is cast on for is on her needle already, so
+	// that it is not said as if she had to start over.
+	begun bool
 	// saved says that the request has been saved, so that an error from here on
 	// keeps back the answer and nothing else.
 	saved bool
@@ -85,11 +88,7 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 	case listen.Undo:
 		return t.undo(ctx)
 	case listen.Again:
-		t.stumble(ctx)
-		if t.here() < 0 {
-			return t.readHere(t.plan.notes()), nil
-		}
-		return t.readHere(""), nil
+		return t.again(ctx)
 	case listen.Row:
 		return t.readRow(), nil
 	case listen.Where:
@@ -108,7 +107,7 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 	case listen.Fit:
 		return t.say(t.sizes()), nil
 	case listen.Join:
-		return t.say("You have joined already. " + t.whereWords()), nil
+		return t.joinAgain(ctx)
 	case listen.Leave:
 		return t.leave(ctx)
 	case listen.Forget:

@@ -49,9 +49,9 @@ func (t *talk) tookBack(ctx context.Context, moved session.Moved) (Reply, error)
 			said += "You knit size " + reader.Name(t.at.Size) + " again. "
 		}
 		if i := t.here(); i >= 0 && t.at.Section != was.Section {
-			said += t.plan.sectionUnsaid(i)
+			said += SectionUnsaid(t.plan.Plan, i)
 		}
-		return answer{To: t.state.Place, Before: said}, nil
+		return answer{To: t.state.Place, Before: said, Begun: t.at.Size == was.Size}, nil
 	})
 	if err != nil {
 		return Reply{}, err
