@@ -60,7 +60,7 @@ func (g glossary) find(ws []word) (named, bool) {
 		return named{abbr: name}, true
 	}
 	last := len(ws) - 1
-	if last > 0 && (ws[last].num.written || ws[last].text == "one") {
+	if last > 0 && (ws[last].num.written || ws[last].num.scale == digit && ws[last].num.value == 1) {
 		return g.find(ws[:last])
 	}
 	for i := last; i > 0 && last-i < longestManner; i-- {
