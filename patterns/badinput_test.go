@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -46,6 +47,59 @@ func TestNoText(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestBadBytes says that a few bytes that are none of a text are told, and the
+// rest of the file is read all the same.
+func TestBadBytes(t *testing.T) {
+	rows := strings.Repeat("Tip: mind the edge, and count\n", 20)
+	for _, c := range []struct {
+		name, src string
+		told      []string
+	}{
+		{"two letters in Latin-1", "By: M\xe9ra \xe9\nSection: Cap\nRound 1: k8\n" + rows, []string{"4:6 not-utf8", "4:10 not-utf8"}},
+		{"one in a row", "Section: Cap\nRound 1: k\xa08\nRound 2: k7\n" + rows, []string{"5:11 not-utf8", "6:10 unworked"}},
+		{"zero bytes", "Section: Cap\nRound 1: k8\x00\x00\nRound 2: zork\n" + rows, []string{"5:12 not-text", "6:10 unknown-abbreviation"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			src := []byte(headed(c.src))
+			_, problems := patterns.Read(src)
+			checkProblems(t, src, problems)
+			if got := places(src, problems); !slices.Equal(got, c.told) {
+				t.Errorf("told %v, want %v", got, c.told)
+			}
+		})
+	}
+}
+
+// TestLineEnds reads all the line ends that a text may have.
+func TestLineEnds(t *testing.T) {
+	plain := headed("Section: Cap\nRound 1: k8 // all\n\nRound 2: k2, p2\n  k2, zork\nRound 3: k7\n")
+	_, problems := patterns.Read([]byte(plain))
+	want := places([]byte(plain), problems)
+	if len(want) < 2 {
+		t.Fatal(want)
+	}
+	for name, end := range map[string]string{"CR": "\r", "CRLF": "\r\n", "next line": "\u0085", "line separator": "\u2028", "paragraph separator": "\u2029"} {
+		t.Run(name, func(t *testing.T) {
+			src := []byte(strings.ReplaceAll(plain, "\n", end))
+			_, problems := patterns.Read(src)
+			checkProblems(t, src, problems)
+			if got := places(src, problems); !slices.Equal(got, want) {
+				t.Errorf("told %v, want %v", got, want)
+			}
+		})
+	}
+}
+
+// places gives where problems stand, and their codes.
+func places(src []byte, problems []problem.Problem) []string {
+	var out []string
+	for _, p := range problems {
+		at := problem.Locate(src, p.Start)
+		out = append(out, fmt.Sprintf("%d:%d %s", at.Line, at.Col, p.Code))
+	}
+	return out
 }
 
 // headed is a pattern in rounds with a header of its own and the given rest.

@@ -7,7 +7,6 @@ import (
 
 	"clew/patterns/instruction"
 	"clew/patterns/problem"
-	"clew/patterns/stitch"
 )
 
 // define reads the pattern's own abbreviations. One may use another wherever
@@ -19,12 +18,9 @@ func (r *reading) define() {
 		r.pattern.stopped = true
 		return
 	}
-	d := defining{reading: r, byKey: map[string]int{}, begun: make([]bool, len(r.defs)), done: make([]bool, len(r.defs))}
-	for i, l := range r.defs {
-		name, _, _ := strings.Cut(r.src[l.valueAt.Start:l.valueAt.End], "=")
-		if _, twice := d.byKey[stitch.Key(name)]; !twice {
-			d.byKey[stitch.Key(name)] = i
-		}
+	d := defining{reading: r, begun: make([]bool, len(r.defs)), done: make([]bool, len(r.defs))}
+	for i := range r.defs {
+		d.names = append(d.names, spaced(nameOf(d.text(i))))
 	}
 	for i := range r.defs {
 		d.visit(i)
@@ -35,8 +31,22 @@ func (r *reading) define() {
 // uses come before it.
 type defining struct {
 	*reading
-	byKey       map[string]int // the abbreviations by their names
+	names       []string // of all abbreviations, spaced
 	begun, done []bool
+}
+
+// spaced gives the words and numbers of a text in lower case, with one space
+// around each, so that a name can be looked for.
+func spaced(text string) string {
+	return " " + strings.Join(strings.FieldsFunc(strings.ToLower(text), func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) }), " ") + " "
+}
+
+// text is the value of an Abbreviation line, and nameOf the name in it.
+func (d *defining) text(i int) string { return d.src[d.defs[i].valueAt.Start:d.defs[i].valueAt.End] }
+
+func nameOf(text string) string {
+	name, _, _ := strings.Cut(text, "=")
+	return strings.TrimSpace(name)
 }
 
 func (d *defining) visit(i int) {
@@ -44,17 +54,17 @@ func (d *defining) visit(i int) {
 		return
 	}
 	d.begun[i] = true
-	l := d.defs[i]
-	name, body, _ := strings.Cut(d.src[l.valueAt.Start:l.valueAt.End], "=")
-	for _, word := range strings.FieldsFunc(body, func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) && c != '/' && c != '&' }) {
-		used, found := d.byKey[stitch.Key(word)]
-		if !found || used == i { // an abbreviation that uses its own name means the usual one
+	l, text := d.defs[i], d.text(i)
+	_, body, _ := strings.Cut(text, "=")
+	body = spaced(body)
+	for used, word := range d.names {
+		if used == i || word == "  " || !strings.Contains(body, word) { // one that uses its own name means the usual one
 			continue
 		}
 		if d.visit(used); !d.done[used] {
-			d.fail(l.valueAt, "abbreviation", "%s uses %s, which is defined by it in turn, so that neither says what is worked", problem.Quote(strings.TrimSpace(name)), problem.Quote(word)).
+			d.fail(l.valueAt, "abbreviation", "%s uses %s, which is defined by it in turn, so that neither says what is worked", problem.Quote(nameOf(text)), problem.Quote(nameOf(d.text(used)))).
 				Suggest("write out in one of them what is worked")
-			d.defineFailed(strings.TrimSpace(name), l.valueAt)
+			d.defineFailed(nameOf(text), l.valueAt)
 			d.done[i] = true
 			return
 		}

@@ -32,7 +32,10 @@ func (r *reading) header(l textLine) {
 	case "worked":
 		r.pattern.Rounds = r.worked(l, r.pattern.Rounds)
 	case "cast on":
-		r.pattern.CastOn = r.count(l)
+		if r.pattern.CastOn = r.count(l); len(r.pattern.CastOn.Values) > 0 && r.pattern.CastOn.Max() == 0 {
+			r.fail(l.valueAt, "count-missing", "a pattern begins with at least one stitch").Suggest("write how many are cast on, such as: Cast on: 96")
+			r.pattern.CastOn = instruction.Number{}
+		}
 	case "gauge":
 		r.pattern.Gauge = r.gauge(l)
 	case "needles":
@@ -108,7 +111,8 @@ func (r *reading) stands(l textLine, seen map[string]problem.Span) bool {
 // worked reads "in rounds" or "in rows"; otherwise is what is taken when it
 // can't be read.
 func (r *reading) worked(l textLine, otherwise bool) bool {
-	switch strings.ToLower(strings.TrimSuffix(l.value(r.src), ".")) {
+	value, _, _ := strings.Cut(strings.TrimSuffix(l.value(r.src), "."), "(") // "in rows (flat)"
+	switch strings.ToLower(strings.TrimSpace(value)) {
 	case "in rounds", "in the round", "in round":
 		return true
 	case "in rows", "flat", "back and forth", "in row":

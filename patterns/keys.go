@@ -19,7 +19,9 @@ var otherWords = map[string]string{"title": "Pattern", "name": "Pattern", "autho
 	"materials": "Yarn", "abbreviations": "Abbreviation", "notes": "Note", "chart": "Panel", "part": "Section", "co": "Cast on"}
 
 // keyOf is a key in the form in which keys are compared.
-func keyOf(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
+func keyOf(name string) string {
+	return strings.ToLower(strings.Join(strings.Fields(strings.ReplaceAll(name, "-", " ")), " "))
+}
 
 func known(name string) bool {
 	return slices.ContainsFunc(keys, func(k string) bool { return strings.EqualFold(k, keyOf(name)) })

@@ -101,7 +101,7 @@ func (n *numbering) explicit(l *Line, last int, following []*Line) int {
 			n.fail(l.at(), "row-number", "rows are numbered from 1").Suggest("number the first row 1")
 			n.unsure = true
 			return last
-		case from == 0 || to == 0:
+		case from == 0 || to == 0, to == from-1 && max(len(r.From.Values), len(r.To.Values)) > 1:
 			continue // not in this size
 		case to < from:
 			n.fail(l.at(), "rows-backwards", "the numbers run backwards, from %d to %d", from, to).Suggest("write the lower number first: %d-%d", to, from)

@@ -1,6 +1,7 @@
 package patterns
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -14,8 +15,10 @@ import (
 // order of the text; with an error among them the pattern can't be laid out,
 // though what could be read of it is still given. It never fails otherwise.
 func Read(src []byte) (*Pattern, []problem.Problem) {
-	r := &reading{src: string(src), pattern: &Pattern{Abbreviations: &instruction.Abbreviations{}, src: string(src), text: slices.Clone(src)}}
+	src = problem.PlainLines(src)
+	r := &reading{src: string(src), pattern: &Pattern{Abbreviations: &instruction.Abbreviations{}, text: slices.Clone(src)}}
 	if r.pattern.stopped = !r.readable(); !r.pattern.stopped {
+		r.pattern.src = r.src
 		r.read()
 	}
 	if !r.pattern.stopped {
@@ -85,30 +88,56 @@ func (r *reading) readable() bool {
 	first := problem.Span{End: min(1, len(r.src))}
 	switch {
 	case len(r.src) > MaxBytes:
-		r.fail(first, "file-size", "the file has %d bytes; a pattern has at most %d", len(r.src), MaxBytes)
-	case strings.IndexByte(r.src, 0) >= 0:
-		at := strings.IndexByte(r.src, 0)
-		r.fail(problem.Span{Start: at, End: at + 1}, "not-text", "this is no text file: a zero byte was found").Suggest("save the pattern as plain text in UTF-8")
-	case !utf8.ValidString(r.src):
-		at := invalid(r.src)
-		r.fail(problem.Span{Start: at, End: at + 1}, "not-utf8", "a byte that is not UTF-8 was found").Suggest("save the pattern as plain text in UTF-8")
+		r.fail(first, "file-size", "the file has more than %d KB; a pattern has at most that much", MaxBytes>>10)
 	case strings.TrimSpace(strings.TrimPrefix(r.src, "\ufeff")) == "":
 		r.fail(first, "empty-file", "the file is empty").Suggest("begin with a line such as: Pattern: the title")
 	default:
-		return true
+		return r.mendBytes()
 	}
 	return false
 }
 
-func invalid(s string) int {
-	for i, c := range s {
-		if c == utf8.RuneError {
-			if _, size := utf8.DecodeRuneInString(s[i:]); size == 1 {
-				return i
+// badBytes is of how many bytes one may be none of a text before the file is
+// taken for something else.
+const badBytes = 100
+
+// mendBytes tells of bytes that are none of a text, and reads them as spaces.
+// It says false where there are so many that this is no text at all: then the
+// first alone is told.
+func (r *reading) mendBytes() bool {
+	text := []byte(r.src)
+	var bad []problem.Span
+	count := 0
+	for i := 0; i < len(text); {
+		c, size := utf8.DecodeRune(text[i:])
+		if c == 0 || c == utf8.RuneError && size == 1 {
+			if count++; len(bad) == 0 || bad[len(bad)-1].End < i {
+				bad = append(bad, problem.Span{Start: i, End: i})
 			}
+			bad[len(bad)-1].End = i + 1
+		}
+		i += size
+	}
+	isText := count*badBytes <= len(text)
+	if !isText {
+		first := bad[0].Start
+		if zero := strings.IndexByte(r.src, 0); zero >= 0 { // two bytes a letter
+			first = zero
+		}
+		bad = []problem.Span{{Start: first, End: first + 1}}
+	}
+	for _, at := range bad {
+		if text[at.Start] == 0 {
+			r.fail(at, "not-text", "a zero byte was found, which is part of no text").Suggest("save the pattern as plain text in UTF-8")
+		} else {
+			r.fail(at, "not-utf8", "a byte that is not UTF-8 was found").Suggest("save the pattern as plain text in UTF-8")
+		}
+		for i := at.Start; i < at.End; i++ {
+			text[i] = ' '
 		}
 	}
-	return len(s)
+	r.src = string(text)
+	return isText
 }
 
 func (r *reading) read() {
@@ -199,7 +228,7 @@ func (r *reading) openSection(l textLine) {
 		r.fail(l.keyAt, "section-name", "the section has no name").Suggest("write: Section: Brim")
 	case slices.ContainsFunc(r.pattern.Sections, func(s *Section) bool { return strings.EqualFold(s.Name, r.section.Name) }):
 		r.fail(l.valueAt, "twice", "a section called %q stands above already", r.section.Name).
-			Suggest("give this one a name of its own: a knitter's place is told by section and row")
+			Suggest("rename one, such as %s two: a knitter's place is told by section and row", r.section.Name)
 	}
 	r.pattern.Sections = append(r.pattern.Sections, r.section)
 }
@@ -216,6 +245,9 @@ func (r *reading) acrossLine(l textLine) {
 	}
 }
 
+// asideForm is what belongs in front of a row's colon and may stand behind it.
+var asideForm = regexp.MustCompile(`(?i)^([(\[]\s*(?:rs|ws|right side|wrong side|optional)\b[^()\[\]]*[)\]])\s*[:.,]?\s*`)
+
 // row opens a row line. Rows before any section make up one of their own,
 // called by the pattern's title.
 func (r *reading) row(l textLine) {
@@ -223,7 +255,7 @@ func (r *reading) row(l textLine) {
 		r.section = &Section{Span: l.keyAt, Name: r.pattern.Title, Rounds: r.pattern.Rounds}
 		r.pattern.Sections = append(r.pattern.Sections, r.section)
 	}
-	line := &Line{Instruction: &instruction.Instruction{Span: l.valueAt}}
+	line := &Line{}
 	line.Head = instruction.Head{Span: l.keyAt}
 	if line.unsure = l.broken; !l.broken {
 		head, problems := instruction.ParseHead(r.src, l.keyAt, r.pattern.SizeCount())
@@ -236,6 +268,12 @@ func (r *reading) row(l textLine) {
 			line.Side = sideOf(head.Every) // "Row 1 and all WS rows"
 		}
 	}
+	if m := asideForm.FindStringSubmatchIndex(r.src[l.valueAt.Start:l.valueAt.End]); m != nil {
+		at := problem.Span{Start: l.valueAt.Start + m[2], End: l.valueAt.Start + m[3]}
+		r.problems = append(r.problems, instruction.ParseAside(r.src, at, r.pattern.SizeCount(), &line.Head)...)
+		l.valueAt.Start += m[1]
+	}
+	line.Instruction = &instruction.Instruction{Span: l.valueAt}
 	r.rows = append(r.rows, rowText{line, l.valueAt})
 	if r.panel != nil {
 		r.panel.Lines = append(r.panel.Lines, line)

@@ -33,7 +33,7 @@ func (r *reading) sizes(lines []textLine) {
 // sizeNames reads "small (medium, large)". A size without a name of its own
 // counts all the same, so that its numbers are no further mistakes.
 func (r *reading) sizeNames(l textLine) {
-	first, rest, more := strings.Cut(l.value(r.src), "(")
+	first, rest, more := strings.Cut(strings.NewReplacer("[", "(", "{", "(", "]", ")", "}", ")").Replace(l.value(r.src)), "(")
 	names := []string{first}
 	if more {
 		rest, after, closed := strings.Cut(rest, ")")

@@ -107,9 +107,10 @@ func (m *machine) turnWork(n *instruction.Turn) {
 	if m.rounds && m.panel == nil {
 		m.spend((len(m.left)+len(m.right))/longMove, n.Span) // every stitch of the ring is moved
 		m.turnRing()
-		return
+	} else {
+		m.swap()
 	}
-	m.swap()
+	m.turns, m.sinceTurn = true, max(m.ahead(), 0)
 }
 
 // longMove is how many stitches moved at once count as one act.

@@ -65,9 +65,16 @@ func (m *machine) endRow(body []instruction.Node) {
 	}
 	if left := m.ahead(); left > 0 {
 		m.fail(lastOf(body), "unworked", "%s left unworked at the end of the row, which began with %d", areStitches(left), m.before).
-			Suggest("work them, or write turn if the row is meant to stop here")
+			Suggest("%s", m.unworkedAdvice())
 		m.skip(left)
 	}
+}
+
+func (m *machine) unworkedAdvice() string {
+	if m.turns {
+		return "work them, or turn once more where the row is meant to stop"
+	}
+	return "work them, or write turn if the row is meant to stop here"
 }
 
 func lastOf(body []instruction.Node) problem.Span {
@@ -103,6 +110,8 @@ type machine struct {
 	source    string             // what stands in for the left needle; empty for itself
 	crossing  int                // crosses that have not ended
 	unworked  int                // stitches that were ahead when the work was turned last
+	turns     bool               // the work has been turned in this row
+	sinceTurn int                // stitches that were ahead after that
 	ownsHeld  bool               // the list of what is on hold is this row's own copy
 }
 
@@ -134,6 +143,11 @@ func (m *machine) need(at problem.Span) Loop {
 // row would have needed.
 func (m *machine) tellShortage() {
 	if m.short == nil {
+		return
+	}
+	if m.turns {
+		m.short.Message = fmt.Sprintf("since the work was turned there are %s, and %d more are needed: they run out here", stitches(m.sinceTurn), m.lacking)
+		m.short = nil
 		return
 	}
 	m.short.Message = fmt.Sprintf("the row needs %s, and there are %d: they run out here", stitches(m.before+m.lacking), m.before)

@@ -24,9 +24,10 @@ func (p *parser) number() (Number, bool) {
 	p.i++
 	n := Number{t.Span, single(t.value)}
 	p.checkNumber(t)
+	known := len(p.problems)
 	if p.isMark("(") && p.numberList(&n) {
 		n.Span = p.since(t.Start)
-		if len(n.Values) != p.opts.Sizes {
+		if len(n.Values) != p.opts.Sizes && len(p.problems) == known {
 			p.fail(n.Span, "size-list", "%d numbers stand here, and the pattern has %s", len(n.Values), sizes(p.opts.Sizes)).
 				Suggest("write one number for each size, or one number for all")
 		}
@@ -52,16 +53,23 @@ func sizes(n int) string {
 // numberList takes "(6, 8)" after a first number; anything else in the
 // parentheses is left alone.
 func (p *parser) numberList(n *Number) bool {
-	start := p.i
+	start, open := p.i, *p.peek()
 	p.i++
 	values := n.Values
 	for p.peek().kind == number {
 		t := p.take()
 		p.checkNumber(t)
 		values = append(values, t.value)
-		switch {
-		case p.isMark(","):
+		if p.isMark(",") {
 			p.i++
+		}
+		switch {
+		case p.peek().kind == number:
+		case p.peek().kind == end:
+			p.fail(open.Span, "bracket-unclosed", "%s is opened here and never closed", p.quote(open)).
+				Suggest("close it with ) behind the numbers")
+			n.Values = values
+			return true
 		case p.isMark(")"):
 			p.i++
 			n.Values = values
@@ -230,6 +238,7 @@ func (p *parser) readStated() (Number, bool) {
 	for p.oneOf("rem", "remain", "remaining", "total", "in", "all", "on", "the", "needle", "needles", "left") {
 	}
 	if closer := closers[t.text]; closer != "" {
+		p.skipSeparators()
 		if !p.isMark(closer) {
 			return Number{}, false
 		}

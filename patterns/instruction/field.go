@@ -20,7 +20,7 @@ func ParseCount(src string, at problem.Span, sizes int) (Number, []problem.Probl
 		p.fail(p.peek().Span, "count-missing", "%s was found behind the number of stitches", p.quote(*p.peek())).
 			Suggest("write the number alone, such as: 96 (112, 128)")
 	}
-	if n.Max() > MaxStitches {
+	if n.Max() > MaxStitches && n.Max() <= maxNumber { // a larger one has been told
 		p.fail(n.Span, "too-large", "%s stitches are too many; a row has at most %d", atMost(n.Max()), MaxStitches).
 			Suggest("check the number")
 	}

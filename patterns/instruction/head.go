@@ -65,6 +65,15 @@ func ParseHead(src string, at problem.Span, sizes int) (Head, []problem.Problem)
 	return h, p.problems
 }
 
+// ParseAside reads "(RS)" or "(optional in twos)" that stands behind the colon
+// of a row line into its head.
+func ParseAside(src string, at problem.Span, sizes int, h *Head) []problem.Problem {
+	p := newParser(src, at, Options{Sizes: sizes})
+	defer p.release()
+	p.asides(h)
+	return p.problems
+}
+
 // headFail reports what is wrong with a head. The rest of it is not read: it
 // would be told as more mistakes.
 func (p *parser) headFail(at problem.Span, code, format string, args ...any) *problem.Problem {

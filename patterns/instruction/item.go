@@ -79,6 +79,7 @@ func (p *parser) work(s *stitch.Stitch, at int) Node {
 	}
 	w := p.stitch(s)
 	w.TBL = p.throughBack()
+	p.throughFront()
 	if s.Counted {
 		p.amount(w, at)
 	} else if n, ok := p.extent(); ok {
@@ -87,6 +88,7 @@ func (p *parser) work(s *stitch.Stitch, at int) Node {
 		w.Extent = Extent{Times, n}
 	}
 	w.TBL = p.throughBack() || w.TBL
+	p.throughFront()
 	w.Span = p.since(at)
 	if s.Kind == stitch.CastOn {
 		p.edgeRemark()
@@ -111,8 +113,15 @@ func (p *parser) again(w *Work) Node {
 // "to end", "1 round"; nothing means the rest of the row, which is allowed
 // only at its end.
 func (p *parser) amount(w *Work, at int) {
+	p.oneOf("loosely")
+	defer p.oneOf("loosely")
 	if e, ok := p.reach(); ok {
 		w.Extent = e
+		return
+	}
+	if p.words("the", "rest") || p.words("rest") {
+		p.tail("of", "row", "round", "rnd", "sts", "stitches")
+		w.Extent = Extent{Reach: ToEnd}
 		return
 	}
 	if p.allStitches() {
@@ -193,6 +202,14 @@ func (p *parser) throughBack() bool {
 	}
 	return p.words("tbl") || p.words("through", "back", "loop") || p.words("through", "the", "back", "loop") ||
 		p.words("through", "back", "loops") || p.words("through", "the", "back", "loops")
+}
+
+// throughFront passes over "tfl", which says what is usual.
+func (p *parser) throughFront() {
+	if p.words("tfl") || p.words("through", "the", "front", "loop") {
+		return
+	}
+	p.words("through", "front", "loop")
 }
 
 // edgeRemark passes over "along the edge", which says where and not what.

@@ -27,7 +27,7 @@ var hostile = []struct {
 	{"asterisks that close nothing", filled("*k1**, "), "nesting"},
 	{"repeats of nothing", filled("rep from * "), "star-missing"},
 	{"stitches and brackets", filled("k1("), "comma-missing"},
-	{"a list of sizes that never ends", "k1 (" + filled("2, "), "comma-missing"},
+	{"a list of sizes that never ends", "k1 (" + filled("2, "), "bracket-unclosed"},
 	{"lists of sizes", filled("k1 (2, "), "comma-missing"},
 	{"stated counts", filled("(84 sts)"), "stated-place"},
 	{"stated counts that never end", filled("(84 sts "), "count-alone"},

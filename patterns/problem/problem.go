@@ -78,6 +78,7 @@ var byteOrderMark = []byte("\uFEFF")
 // Locate gives the position of a byte offset in src. An offset past the end is
 // taken as the end.
 func Locate(src []byte, offset int) Position {
+	src = PlainLines(src)
 	offset = min(max(offset, 0), len(src))
 	line := 1 + bytes.Count(src[:offset], []byte{'\n'})
 	text := src[lineStart(src, offset):offset]
@@ -102,6 +103,7 @@ func Line(file string, src []byte, p Problem) string {
 // Tabs are copied, so that the caret stands right whatever their width. Of a
 // line that no terminal holds, the part around the span is shown.
 func Caret(file string, src []byte, p Problem) string {
+	src = PlainLines(src)
 	start := min(max(p.Start, 0), len(src))
 	from := lineStart(src, start)
 	if from == 0 && bytes.HasPrefix(src, byteOrderMark) {

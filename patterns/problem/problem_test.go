@@ -107,7 +107,7 @@ func TestCaretInALongLine(t *testing.T) {
 // before the line, at the column that counting characters gives.
 func TestCaretAnywhere(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		src := rapid.StringOf(rapid.SampledFrom([]rune("ab \t\r\n\ufeff毛é\u0301\x00"))).Draw(t, "src")
+		src := rapid.StringOf(rapid.SampledFrom([]rune("ab \t\r\n\ufeff毛é\u0301\x00\u0085\u2028\u2029"))).Draw(t, "src")
 		start := rapid.IntRange(-1, len(src)+1).Draw(t, "start")
 		for start > 0 && start < len(src) && !utf8.RuneStart(src[start]) {
 			start-- // places come from the scanner, which stops at characters
@@ -123,7 +123,7 @@ func TestCaretAnywhere(t *testing.T) {
 				break
 			}
 			switch {
-			case r == '\n':
+			case r == '\n', r == '\r' && !strings.HasPrefix(src[i:], "\r\n"), r == '\u0085', r == '\u2028', r == '\u2029':
 				line, col = line+1, 1
 			case i > 0 || r != '\ufeff':
 				col++

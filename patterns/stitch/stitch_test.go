@@ -15,7 +15,7 @@ import (
 var councilStitches = []string{
 	"BO", "byo", "cdd", "CO", "k", "knit", "k2tog", "k3tog", "kfb", "kll", "krl", "ksp", "k1b", "m1", "m1k", "m1l", "m1r", "m1p", "m1lp", "m1rp",
 	"MB", "p", "purl", "p2tog", "p3tog", "p2sso", "pfb", "pnso", "pop", "psso", "skp", "skpo", "sk2p", "s2kp2", "sl", "sl st", "ssk", "ssp", "sssk", "sssp",
-	"yfwd", "yo", "yon", "yrn", "yfrn", "yfon",
+	"yfwd", "yo", "yon", "yrn", "yfrn", "yfon", "won", "wrn",
 }
 
 var councilTerms = []string{

@@ -22,7 +22,7 @@ var table = []*Stitch{
 	{Abbr: "sl", Spellings: []string{"slip", "sl st", "slip st"}, Kind: Slip, Uses: 1, Counted: true, Words: "slip", Symbol: "V", Source: councilList,
 		HowTo: "Move the next stitch to the right needle without working it. Purlwise unless the pattern says knitwise."},
 
-	{Abbr: "yo", Spellings: []string{"yarn over", "yon", "yrn", "yfrn", "yfwd", "yfon", "yarn forward", "yarn over needle", "yarn round needle", "yarn forward and round needle"},
+	{Abbr: "yo", Spellings: []string{"yarn over", "yon", "yrn", "yfrn", "yfwd", "yfon", "won", "wrn", "yarn forward", "yarn over needle", "yarn round needle", "wool over needle", "wool round needle", "yarn forward and round needle"},
 		Makes: knits1, Words: "yarn over", Symbol: "O", Source: councilList,
 		HowTo: "Bring the yarn to the front between the needles and lay it over the right needle, so that it makes a new loop and a hole below it."},
 	{Abbr: "byo", Spellings: []string{"backward yo", "backward yarn over"}, Makes: knits1, Words: "backward yarn over", Symbol: "Q", Source: councilList,
@@ -64,7 +64,7 @@ var table = []*Stitch{
 		HowTo: "Slip one stitch knitwise; knit one; with the left needle lift the slipped stitch over the knitted one and off. It leans to the left."},
 	{Abbr: "sk2p", Spellings: []string{"sk2po", "sl1 k2tog psso"}, Uses: 3, Makes: knits1, Words: "slip one knitwise, knit two together, pass the slipped stitch over", Symbol: `\3`, Source: councilList,
 		HowTo: "Slip one stitch knitwise; knit two together; lift the slipped stitch over and off. Three stitches have become one."},
-	{Abbr: "s2kp", Spellings: []string{"s2kp2", "cdd", "cddk", "centered double decrease", "sl2 k1 p2sso"}, Uses: 3, Makes: knits1, Words: "slip two together knitwise, knit one, pass the two slipped stitches over", Symbol: "A", Source: councilList,
+	{Abbr: "s2kp", Spellings: []string{"s2kp2", "cdd", "cddk", "centered double decrease", "sl2 k1 p2sso", "sl2-k1-p2sso"}, Uses: 3, Makes: knits1, Words: "slip two together knitwise, knit one, pass the two slipped stitches over", Symbol: "A", Source: councilList,
 		HowTo: "Slip two stitches together knitwise; knit one; lift both slipped stitches over it and off. The middle stitch stands in front."},
 	{Abbr: "ksp", Uses: 2, Makes: knits1, Words: "knit one, put it back, pass the next stitch over it", Symbol: "/.", Source: councilList,
 		HowTo: "Knit one; put it back on the left needle; lift the second stitch on the left needle over it and off; return it to the right needle."},

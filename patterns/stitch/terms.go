@@ -53,7 +53,7 @@ var terms = []Term{
 	term("St st", "stockinette stitch: knit on the right side, purl on the wrong side"),
 	term("g st", "garter stitch: knit every row", "garter st"),
 	term("tbl", "through the back loop").instead("it behind its stitch, such as: k1 tbl"),
-	term("tfl", "through the front loop"),
+	term("tfl", "through the front loop, the usual way").instead("it behind its stitch, such as: k1 tfl"),
 	term("tog", "together"),
 	term("turn", "turn the work, so that the other side faces you, and leave the rest of the row unworked"),
 	term("w&t", "wrap the next stitch and turn: slip it, bring the yarn to the other side, slip it back, and turn the work", "wrap and turn"),
