@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -136,6 +137,36 @@ func TestHandbook(t *testing.T) {
 	if connected != 57 || broken != 17 {
 		t.Errorf("%d patterns that connect and %d that don't, want 57 and 17", connected, broken)
 	}
+}
+
+// TestHandbookMisfits says of figure 388, whose rows 3, 5, 7 and 11 the data
+// finds to use another number of stitches than there are, that each of these is
+// told, and no other.
+func TestHandbookMisfits(t *testing.T) {
+	for _, e := range handbook(t) {
+		if e.ID != "D388" {
+			continue
+		}
+		w := write(e)
+		_, problems := patterns.Read([]byte(w.text))
+		var want, got []string
+		for _, m := range misfit.FindAllStringSubmatch(e.Problem, -1) {
+			want = append(want, m[1])
+		}
+		for _, p := range problems {
+			line := problem.Locate([]byte(w.text), p.Start).Line
+			for _, l := range w.lines {
+				if l.line == line {
+					got = append(got, l.label)
+				}
+			}
+		}
+		if len(want) != 4 || len(got) != len(problems) || !slices.Equal(got, want) {
+			t.Errorf("told in rows %v, and the data says %v:\n%s", got, want, caretForm([]byte(w.text), problems))
+		}
+		return
+	}
+	t.Error("the data has no figure 388")
 }
 
 func connects(t *testing.T, w written, p *patterns.Pattern, problems []problem.Problem) {

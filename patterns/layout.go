@@ -41,6 +41,7 @@ type layout struct {
 	strips   map[string]*strip
 	begun    map[string]int // where each panel of the section begins, as an index of its rows
 	tooWide  bool           // the panels of the section come to more than a row may have
+	next     *Section       // the one that follows; nil for none
 	turned   bool           // the section goes on in rows, so that the side that faces is known
 	lost     bool           // the Across line of the section before could not be read
 	follow   follower
@@ -85,11 +86,11 @@ func (p *Pattern) layOut(l layout) *layout {
 	older, last := map[int]*numbered{}, 0
 	for i, s := range p.Sections {
 		l.turned = i > 0 && last != lostCount && !s.Rounds && !p.Sections[i-1].Rounds && s.CastOn == nil && len(l.leave) == 0
-		next := 0
+		l.next = nil
 		if i+1 < len(p.Sections) {
-			next = lowestNamed(p.Sections[i+1].Lines, l.size)
+			l.next = p.Sections[i+1]
 		}
-		older, last = l.section(s, older, last, next)
+		older, last = l.section(s, older, last)
 		if l.count > MaxRows {
 			l.fail(s.Span, "too-many-rows", "the rows go past %d in this section; a pattern has at most that many", MaxRows).Suggest("check the row numbers")
 			break
@@ -101,7 +102,7 @@ func (p *Pattern) layOut(l layout) *layout {
 
 // section lays out one section. It gives its rows by number, for the sections
 // whose numbers go on from it, and its last number, 0 when it is not known.
-func (l *layout) section(s *Section, older map[int]*numbered, last, next int) (map[int]*numbered, int) {
+func (l *layout) section(s *Section, older map[int]*numbered, last int) (map[int]*numbered, int) {
 	if s.CastOn != nil {
 		l.follow.castOn(*s.CastOn, l.size)
 	}
@@ -110,7 +111,13 @@ func (l *layout) section(s *Section, older map[int]*numbered, last, next int) (m
 		side = firstSide(s.Lines, l.size)
 	}
 	l.follow.begin(s.Rounds, side)
-	n := numbering{size: l.size, rounds: s.Rounds, word: wordOf(s.Rounds), first: l.follow.fabric().Side(), after: last, next: next, text: l.p.text, unsure: s.unsure}
+	n := numbering{size: l.size, rounds: s.Rounds, word: wordOf(s.Rounds), first: l.follow.fabric().Side(), after: last, text: l.p.text, unsure: s.unsure}
+	if next := l.next; next != nil {
+		n.next = lowestNamed(next.Lines, l.size)
+		if !s.Rounds && !next.Rounds && next.CastOn == nil {
+			n.nextSide = firstSide(next.Lines, l.size)
+		}
+	}
 	rows := n.number(s.Lines)
 	l.problems = append(l.problems, n.problems...)
 	if len(s.Lines) == 0 {

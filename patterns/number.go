@@ -32,6 +32,7 @@ type numbering struct {
 	first    instruction.Side // the side of the first row
 	after    int              // the last number of the section before, from which numbers may go on
 	next     int              // the first number of the section that follows; 0 for none
+	nextSide instruction.Side // the side of its first row, where it says so and goes on with the same piece
 	rows     map[int]*numbered
 	named    map[int]bool // the numbers that lines name
 	lowest   int          // the lowest of them
@@ -221,7 +222,7 @@ func (n *numbering) others(l *Line, from, highest int) {
 		if (number%2 == 1) != odd || n.rows[number] != nil {
 			continue
 		}
-		if extra := number == highest+1; extra && (odd || number == n.next) {
+		if extra := number == highest+1; extra && (odd || number == n.next || n.begun(number)) {
 			continue // rows come in pairs, or the next section begins with it
 		}
 		if from == 0 && n.after > 0 && number <= n.after && n.lowest > n.after {
@@ -229,6 +230,15 @@ func (n *numbering) others(l *Line, from, highest int) {
 		}
 		n.rows[number] = &numbered{number: number, line: l, extra: number == highest+1}
 	}
+}
+
+// begun says that the section that follows begins on the side of a row.
+func (n *numbering) begun(number int) bool {
+	side := n.first
+	if (number-n.lowest)%2 != 0 {
+		side = side.Other()
+	}
+	return n.nextSide != instruction.SideUnsaid && n.nextSide == side
 }
 
 // odd says whether the further rows of a line are the odd ones.

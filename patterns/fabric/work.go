@@ -372,15 +372,20 @@ func (m *machine) putWorked(l Loop, face stitch.Face, twisted, joined bool) {
 	m.put(l)
 }
 
+// passReach is over how many stitches a slipped one can be passed; no pattern
+// comes near it.
+const passReach = 100
+
 // passOver lifts slipped stitches, or the one before the last, over what was
 // worked after them.
 func (m *machine) passOver(w *instruction.Work) {
 	for range max(w.Stitch.Passes, 1) {
 		i := len(m.right) - 2
-		for !w.Stitch.Unslipped && i >= m.wall && m.right[i].Marks&Slipped == 0 {
+		end := max(m.wall, i-passReach)
+		for !w.Stitch.Unslipped && i >= end && m.right[i].Marks&Slipped == 0 {
 			i--
 		}
-		if i < m.wall {
+		if i < end {
 			if w.Stitch.Unslipped {
 				m.fail(w.Span, "nothing-to-pass", "there is no earlier stitch on the right needle to pass over")
 			} else {
