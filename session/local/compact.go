@@ -64,7 +64,7 @@ func (l *Local) compact() error {
 	}
 	old := j.f
 	j.f, j.size, j.base = f, size, size
-	l.synced = j.groups
+	l.synced.Store(j.groups)
 	old.Close() // the new file has everything
 	// Until the folder is on the disk, a power cut would bring the old file
 	// back, without the writes that go to the new one.

@@ -99,11 +99,12 @@ func newPeer(out *bytes.Buffer) *server.Peer {
 	return server.NewPeer(bufio.NewWriter(out))
 }
 
-// execute runs one command and leaves its reply in out, after what it wrote is
-// in the journal. An error means that it is not known whether that is so.
+// execute runs one command and leaves its reply in out, after all that the reply
+// rests on is on the disk: what this command wrote, and what it may have seen of
+// others' writes. An error means that it is not known whether that is so.
 func (l *Local) execute(peer *server.Peer, out *bytes.Buffer, args []string) error {
-	group, err := l.executeLocked(peer, out, args)
-	if err != nil || group == 0 {
+	group, wrote, err := l.executeLocked(peer, out, args)
+	if err != nil {
 		return err
 	}
 	if l.syncing {
@@ -111,35 +112,39 @@ func (l *Local) execute(peer *server.Peer, out *bytes.Buffer, args []string) err
 			return err
 		}
 	}
+	if !wrote {
+		return nil
+	}
 	return l.compactIfLarge()
 }
 
-// executeLocked gives the number of the group that the command added to the
-// journal, or 0 when it changed nothing.
-func (l *Local) executeLocked(peer *server.Peer, out *bytes.Buffer, args []string) (group int64, err error) {
+// executeLocked gives the number of the newest group in the journal, whether this
+// command added it or not: the reply may rest on it. It gives 0 with a reply that
+// rests on nothing, because the command was not served.
+func (l *Local) executeLocked(peer *server.Peer, out *bytes.Buffer, args []string) (group int64, wrote bool, err error) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	defer peer.Flush()
 	if l.failed != nil {
 		peer.WriteError("NOTSAVED " + l.failed.Error())
-		return 0, nil
+		return 0, false, nil
 	}
 	l.effects = nil
 	l.engine.Dispatch(peer, args)
 	if len(l.effects) == 0 {
-		return 0, nil
+		return l.journal.groups, false, nil
 	}
 	if group, err = l.journal.append(l.effects); err == nil {
-		return group, nil
+		return group, true, nil
 	}
 	// The memory is ahead of the journal: bring it back.
 	if undoErr := l.rollBack(); undoErr != nil {
-		return 0, l.fail(errors.Join(err, undoErr))
+		return 0, false, l.fail(errors.Join(err, undoErr))
 	}
 	peer.Flush()
 	out.Reset()
 	peer.WriteError(fmt.Sprintf("NOTSAVED the journal %s could not be written (%v); nothing was changed; make room on the disk and ask again", l.journal.path, err))
-	return 0, nil
+	return 0, false, nil
 }
 
 // rollBack makes journal and memory what they were before the last command.

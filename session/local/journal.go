@@ -30,8 +30,9 @@ type journal struct {
 	groups int64 // groups appended since the journal was opened
 }
 
-// openJournal opens the folder's journal, and makes an empty one, on the disk for good,
-// where there is none.
+// openJournal opens the folder's journal, and makes an empty one where there is
+// none. All of it is on the disk for good then: a process that was killed may
+// have left what it had not synced, and answers will rest on that.
 func openJournal(dir string, least int64) (*journal, error) {
 	path := filepath.Join(dir, journalName)
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_APPEND, 0o600)
@@ -40,7 +41,7 @@ func openJournal(dir string, least int64) (*journal, error) {
 	}
 	info, err := f.Stat()
 	if err == nil {
-		err = syncFolder(dir)
+		err = errors.Join(f.Sync(), syncFolder(dir))
 	}
 	if err != nil {
 		return nil, errors.Join(fmt.Errorf("the journal cannot be opened: %w", err), f.Close())

@@ -2,11 +2,14 @@ package local
 
 // syncTo returns when the journal is on the disk up to a group. Callers line up:
 // the first one's sync takes in all groups appended by then, so those behind it
-// mostly find theirs done.
+// mostly find theirs done. Who finds it done beforehand does not line up.
 func (l *Local) syncTo(group int64) error {
+	if l.synced.Load() >= group {
+		return nil
+	}
 	l.syncMu.Lock()
 	defer l.syncMu.Unlock()
-	if l.synced >= group {
+	if l.synced.Load() >= group {
 		return nil
 	}
 	f, upTo, err := l.appended()
@@ -20,7 +23,7 @@ func (l *Local) syncTo(group int64) error {
 		defer l.mu.Unlock()
 		return l.fail(err)
 	}
-	l.synced = upTo
+	l.synced.Store(upTo)
 	return nil
 }
 
