@@ -24,7 +24,7 @@ type follower struct {
 
 // What speaks against a thread, and how far threads are kept. A change of the
 // count has to explain two later mistakes more than it leaves, or one where it
-// is nearly as likely as none.
+// is nearly as likely as none: so one is that a later row bears out.
 const (
 	mistakeCost = 4  // something is to be told
 	closeCost   = 3  // a change that is nearly as likely as none
@@ -125,6 +125,10 @@ func (f *follower) after(th thread, did fabric.Result, t task) []thread {
 	case t.fits(did):
 		if t.stated != noCount || fixed(t.body) {
 			th.lost = false
+			if th.claimed {
+				th.cost -= changeCost - closeCost
+			}
+			th.claimed = false
 		}
 		return []thread{th}
 	case p == nil:
@@ -136,9 +140,10 @@ func (f *follower) after(th thread, did fabric.Result, t task) []thread {
 		th.real = false
 	}
 	wrong := th
+	wrong.claimed = false
 	wrong.tell(p, t)
 	if did.Problem == nil { // the count that it states is another
-		return append([]thread{wrong, wrong.at(t.stated, changeCost)}, f.regained(th, had, t)...)
+		return append([]thread{wrong, wrong.claims(t.stated)}, f.regained(th, had, t)...)
 	}
 	return append(f.meant(wrong, had, did, t), f.regained(th, had, t)...)
 }
@@ -161,7 +166,7 @@ func (f *follower) meant(wrong thread, had fabric.Fabric, did fabric.Result, t t
 	out := []thread{wrong.on(likely)}
 	for _, count := range others {
 		if count != likely {
-			out = append(out, wrong.at(count, changeCost))
+			out = append(out, wrong.claims(count))
 		}
 	}
 	return out
@@ -186,7 +191,8 @@ func (f *follower) regained(th thread, had fabric.Fabric, t task) []thread {
 		th.lost = false
 		return []thread{th.at(leaves, closeCost)}
 	}
-	return []thread{th.at(leaves, changeCost+mistakeCost)}
+	th.cost += closeCost
+	return []thread{th.claims(leaves)}
 }
 
 // net is the count after a row that takes nothing from stitches that were made

@@ -14,6 +14,7 @@ type thread struct {
 	told     *told // what is to be told if it is right, the last first
 	lost     bool  // a row that could not be read, or relied on, may have changed the count by any number
 	unmarked bool  // markers or held stitches may be missing that such a row has placed
+	claimed  bool  // its count is claimed by the row that was wrong, and waits to be borne out
 	lag      int   // the panels of the section were laid out on so many stitches fewer than there were
 }
 
@@ -42,9 +43,17 @@ func (th *thread) tell(p *problem.Problem, t task) {
 
 // on gives the thread with another count.
 func (th thread) on(count int) thread {
-	if count != th.fabric.Count() {
-		th.fabric, th.real = th.fabric.Resized(min(count, instruction.MaxStitches)), false
+	if count = min(count, instruction.MaxStitches); count != th.fabric.Count() {
+		th.fabric, th.real = th.fabric.Resized(count), false
 	}
+	return th
+}
+
+// claims gives the thread with another count that the row itself names. The
+// next row that works on that count alone, or states it, bears it out.
+func (th thread) claims(count int) thread {
+	th = th.at(count, changeCost)
+	th.claimed = true
 	return th
 }
 
