@@ -9,14 +9,15 @@ import (
 
 // FuzzJournal reads any bytes as a journal. What is kept must be whole groups:
 // spelled out again they are the bytes that were read, up to the damage; and
-// reading only those finds no damage. Memory is taken as bytes come, whatever
+// reading only those finds no damage. Groups are seen behind damage only where
+// there are any, and are seen in every whole journal. Memory is taken as bytes come, whatever
 // lengths they promise.
 func FuzzJournal(f *testing.F) {
 	one := appendCommand(nil, "HSET", "a", "b", "1")
 	group := encodeGroup([][]string{{"HSET", "a", "b", "2\r\n"}, {"LPUSH", "l", ""}, {"ZADD", "z", "96", "m"}})
 	for _, seed := range [][]byte{
 		nil, one, group, append(bytes.Clone(one), group...), group[:len(group)-1], one[:7], group[:15],
-		append(bytes.Clone(one), "garbage"...),
+		append(bytes.Clone(one), "garbage"...), append([]byte("garbage"), group...), append([]byte("*1\r\n$4\r\nEXEB\r\n"), one...),
 		[]byte("*1\r\n$4\r\nEXEC\r\n"), []byte("*1\r\n$5\r\nMULTI\r\n*1\r\n$4\r\nEXEC\r\n"),
 		[]byte("*99999999999999999999\r\n"), []byte("*2147483647\r\n$3\r\nDEL\r\n"), []byte("*1\r\n$2147483647\r\nx"),
 		[]byte("*1\r\n$16777216\r\nx"), []byte("*1\r\n$-1\r\n"), []byte("*+1\r\n$+3\r\nDEL\r\n"), []byte("*01\r\n$3\r\nDEL\r\n"),
@@ -44,6 +45,14 @@ func FuzzJournal(f *testing.F) {
 				t.Fatalf("damage at %d of %d bytes, cause %v", found.at, len(journal), found.cause)
 			}
 			kept = journal[:found.at]
+			if found.fault < found.at || found.fault > int64(len(journal)) {
+				t.Fatalf("damage at %d of %d bytes, its fault at %d", found.at, len(journal), found.fault)
+			}
+			if tail := journal[found.fault:]; holdsGroups(tail) && !groupSomewhere(tail) {
+				t.Errorf("a whole group was seen behind the damage at %d of %q", found.at, journal)
+			}
+		} else if len(journal) > 0 && !holdsGroups(journal) {
+			t.Errorf("no whole group was seen in %q", journal)
 		}
 		count := len(commands)
 		commands = nil
@@ -65,4 +74,14 @@ func FuzzJournal(f *testing.F) {
 			t.Errorf("kept %q, which spelled out again is %q", kept, spelled)
 		}
 	})
+}
+
+// groupSomewhere tries every byte for the beginning of a whole group.
+func groupSomewhere(tail []byte) bool {
+	for at := range tail {
+		if _, _, err := readGroup(bufio.NewReader(bytes.NewReader(tail[at:]))); err == nil {
+			return true
+		}
+	}
+	return false
 }

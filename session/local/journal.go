@@ -85,6 +85,7 @@ func (j *journal) close() error { return errors.Join(j.f.Sync(), j.f.Close()) }
 // damage is the place from which a journal cannot be read.
 type damage struct {
 	at    int64 // the first byte that is in no whole group
+	fault int64 // the byte from which whole groups may follow: the faulty command's, or the one after a refused group
 	cut   bool  // the file simply ends there, in the middle of a group
 	cause error
 }
@@ -129,36 +130,38 @@ func replay(in io.Reader, apply func(args []string) error) *damage {
 			}
 		}
 		if err != nil {
-			return &damage{at: at, cut: errors.Is(err, io.ErrUnexpectedEOF), cause: err}
+			return &damage{at: at, fault: at + size, cut: errors.Is(err, io.ErrUnexpectedEOF), cause: err}
 		}
 		at += size
 	}
 }
 
-// readGroup reads one group of writes and tells how many bytes it took. It gives
-// io.EOF where the input ends before the group and io.ErrUnexpectedEOF where it
+// readGroup reads one group of writes and tells how many bytes it took, or, with
+// an error, how many were sound before the faulty command. It gives io.EOF where the input ends before the group and io.ErrUnexpectedEOF where it
 // ends within.
 func readGroup(r *bufio.Reader) (group [][]string, size int64, err error) {
 	args, size, err := readCommand(r)
 	if err != nil {
-		return nil, size, err
+		return nil, 0, err
 	}
 	if !isCommand(args, "MULTI") {
-		return [][]string{args}, size, checkWrite(args)
+		if err := checkWrite(args); err != nil {
+			return nil, 0, err
+		}
+		return [][]string{args}, size, nil
 	}
 	for {
 		args, n, err := readCommand(r)
-		size += n
 		if err != nil {
 			return nil, size, within(err)
 		}
 		if isCommand(args, "EXEC") {
-			return group, size, nil
+			return group, size + n, nil
 		}
 		if err := checkWrite(args); err != nil {
 			return nil, size, err
 		}
-		group = append(group, args)
+		group, size = append(group, args), size+n
 	}
 }
 
@@ -171,48 +174,6 @@ func checkWrite(args []string) error {
 		return fmt.Errorf("%.40q is not a command that the store writes", args[0])
 	}
 	return nil
-}
-
-// setAside moves the bytes from the damage on to a file of their own and cuts
-// them off the journal. The copy is on the disk before anything is cut, so a
-// crash in between only means a second copy.
-func (j *journal) setAside(dir string, found *damage) (notice string, err error) {
-	name, err := j.copyTail(dir, found.at)
-	if err == nil {
-		err = j.f.Truncate(found.at)
-	}
-	if err == nil {
-		err = j.f.Sync()
-	}
-	if err != nil {
-		return "", fmt.Errorf("the damaged end of the journal %s cannot be set aside: %w", j.path, err)
-	}
-	what := "had been cut off in mid-write"
-	if !found.cut {
-		what = fmt.Sprintf("was damaged (%v)", found.cause)
-	}
-	notice = fmt.Sprintf("The journal %s %s. All whole records before that, %d bytes, were kept; the other %d bytes were set aside in %s.",
-		j.path, what, found.at, j.size-found.at, name)
-	j.size = found.at
-	return notice, nil
-}
-
-// copyTail writes the journal's bytes from one on to the first free
-// clew.aof.cut-1, clew.aof.cut-2 ...
-func (j *journal) copyTail(dir string, from int64) (name string, err error) {
-	var f *os.File
-	for n := 1; ; n++ {
-		name = filepath.Join(dir, fmt.Sprintf("%s.cut-%d", journalName, n))
-		f, err = os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-		if !errors.Is(err, os.ErrExist) {
-			break
-		}
-	}
-	if err != nil {
-		return "", err
-	}
-	_, err = io.Copy(f, io.NewSectionReader(j.f, from, j.size-from))
-	return name, errors.Join(err, f.Sync(), f.Close(), syncFolder(dir))
 }
 
 // syncFolder makes names that were added to a folder last.

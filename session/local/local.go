@@ -83,12 +83,14 @@ type Local struct {
 }
 
 // Open opens the store in a folder, which is made when it is not there, and
-// replays its journal. Where the journal was cut off in mid-write or damaged,
-// all whole records before that are kept, the rest is set aside in a file of its
-// own, and Notice says so.
+// replays its journal. Where the journal's end was cut off in mid-write or
+// cannot be read, all whole records before that are kept, the rest is set aside in
+// a file of its own, and Notice says so.
 //
 // Errors: another process has the folder open; the folder or its files cannot be
-// read or written.
+// read or written; the journal is damaged and whole records follow the damage, so
+// that going on would take back what was answered. Then nothing is changed, and
+// the error says where the damage is and what can be done.
 func Open(dir string, options ...Option) (*Local, error) {
 	l := &Local{dir: dir, syncing: true, least: compactFrom, conns: map[net.Conn]struct{}{}}
 	for _, option := range options {
@@ -108,9 +110,6 @@ func (l *Local) open() error {
 	if l.lock, err = lockFolder(l.dir); err != nil {
 		return err
 	}
-	if err := os.Remove(filepath.Join(l.dir, rewriteName)); err != nil && !errors.Is(err, os.ErrNotExist) {
-		return fmt.Errorf("what an interrupted compaction left cannot be removed: %w", err)
-	}
 	if err := l.startEngine(); err != nil {
 		return err
 	}
@@ -119,6 +118,9 @@ func (l *Local) open() error {
 	}
 	if l.notice, err = l.recover(); err != nil {
 		return err
+	}
+	if err := os.Remove(filepath.Join(l.dir, rewriteName)); err != nil && !errors.Is(err, os.ErrNotExist) {
+		return fmt.Errorf("what an interrupted compaction left cannot be removed: %w", err)
 	}
 	if l.journal.base, err = l.dump(io.Discard); err != nil {
 		return fmt.Errorf("the journal %s cannot be measured: %w", l.journal.path, err)
@@ -214,10 +216,14 @@ func (l *Local) reload(limit int64) (*damage, error) {
 	})
 }
 
-// recover fills the memory from the journal and sets aside what cannot be read.
+// recover fills the memory from the journal and sets aside a tail that cannot be
+// read.
 func (l *Local) recover() (notice string, err error) {
 	found, err := l.reload(l.journal.size)
 	if err != nil || found == nil {
+		return "", err
+	}
+	if err := l.journal.refuse(found); err != nil {
 		return "", err
 	}
 	notice, err = l.journal.setAside(l.dir, found)

@@ -241,57 +241,6 @@ func checkCut(t *testing.T, journal []byte, kept int64, want map[string]any) {
 	}
 }
 
-func TestDamaged(t *testing.T) {
-	group := func(commands ...string) string { return strings.Join(commands, "") }
-	const (
-		multi = "*1\r\n$5\r\nMULTI\r\n"
-		exec  = "*1\r\n$4\r\nEXEC\r\n"
-		one   = "*4\r\n$4\r\nHSET\r\n$1\r\na\r\n$1\r\nb\r\n$1\r\n1\r\n"
-		two   = "*4\r\n$4\r\nHSET\r\n$1\r\na\r\n$1\r\nb\r\n$1\r\n2\r\n"
-		push  = "*3\r\n$5\r\nLPUSH\r\n$1\r\na\r\n$1\r\nx\r\n" // a is a hash
-	)
-	for _, c := range []struct{ name, tail string }{
-		{"garbage", "\x00\x01garbage"},
-		{"garbage that ends a line", "garbage\r\n"},
-		{"a huge length", "*1\r\n$999999999999\r\n"},
-		{"a huge count", "*999999999\r\n"},
-		{"a length below nothing", "*1\r\n$-1\r\n"},
-		{"no arguments", "*0\r\n"},
-		{"a line that does not end", strings.Repeat("*", 9000)},
-		{"a command of another kind", "*1\r\n$8\r\nFLUSHALL\r\n"},
-		{"a script", "*3\r\n$4\r\nEVAL\r\n$8\r\nreturn 1\r\n$1\r\n0\r\n"},
-		{"a write that Redis refuses", push},
-		{"a group with a write that Redis refuses", group(multi, two, push, exec)},
-		{"a group in a group", group(multi, multi, two, exec, exec)},
-		{"the end of no group", exec},
-		{"a wrong line end", "*1\r\n$4\r\nEXECxx"},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			dir := t.TempDir()
-			must(t, os.WriteFile(journalOf(dir), []byte(one+c.tail+two), 0o600))
-			must(t, os.WriteFile(journalOf(dir)+".cut-1", []byte("an older one"), 0o600))
-			l := open(t, dir)
-			same(t, "the state", redistest.Dump(t, l.Client()), map[string]any{"a": map[string]string{"b": "1"}})
-			aside, err := os.ReadFile(journalOf(dir) + ".cut-2")
-			must(t, err)
-			if string(aside) != c.tail+two {
-				t.Errorf("set aside was %q, expected %q", aside, c.tail+two)
-			}
-			if !strings.Contains(l.Notice(), "was damaged (") {
-				t.Errorf("the notice is %q, expected it to speak of damage", l.Notice())
-			}
-			// It goes on from there.
-			must(t, l.Client().HSet(t.Context(), "a", "c", "3").Err())
-			must(t, l.Close())
-			again := open(t, dir)
-			same(t, "the state afterwards", redistest.Dump(t, again.Client()), map[string]any{"a": map[string]string{"b": "1", "c": "3"}})
-			if again.Notice() != "" {
-				t.Errorf("opened again, the notice is %q", again.Notice())
-			}
-		})
-	}
-}
-
 func TestOnlyKnownCommands(t *testing.T) {
 	dir := t.TempDir()
 	l := open(t, dir)
