@@ -23,10 +23,12 @@ var (
 	// ErrUncertain.
 	ErrUnreachable = errors.New("the store of places cannot be reached")
 	// ErrUncertain: contact broke after a change was sent, so it may or may
-	// not have been made. Asking again with the same event is safe.
+	// not have been made; or the first half of one that takes two calls was
+	// made, and the second was not. Asking again with the same event is safe.
 	ErrUncertain = errors.New("it is not known whether the change was saved")
 	// ErrRefused: Redis answered and would not do it, out of memory or of disk
-	// say. The error wraps Redis's own words.
+	// say. The error wraps Redis's own words. Nothing was changed unless it is
+	// also ErrUncertain.
 	ErrRefused = errors.New("the store of places refused")
 )
 
@@ -77,6 +79,21 @@ func failure(err error, changing bool) error {
 		sentence: "the store of places stopped answering, and " + ErrUncertain.Error() +
 			"; ask again: the same request is not counted twice",
 		cause: err,
+	}
+}
+
+// half gives the error for the second call of a change that takes two, where the
+// first has changed something: whatever kept the second, it cannot be said any
+// more that nothing was changed.
+func half(err error) error {
+	var failed *storeError
+	if !errors.As(err, &failed) {
+		return err
+	}
+	return &storeError{
+		kinds:    append([]error{ErrUncertain}, failed.kinds...),
+		sentence: "only a part of the change is known to be saved; ask again, which does the rest",
+		cause:    failed.cause,
 	}
 }
 

@@ -18,6 +18,9 @@ var joinScript = placeScript(joinSource)
 // keeps place and settings, and Repeated is set; one who had left comes back
 // to them.
 //
+// It takes two calls to Redis. When the second fails after the first has made the
+// place, the error is ErrUncertain, too.
+//
 // Errors: ErrUnknownKnitalong. Joining again is safe after any error.
 func (s *Store) Join(ctx context.Context, id string, member Member, place Place, settings map[string]string, event string, at time.Time) (Moved, error) {
 	if err := firstError(checkID(id), member.check(), place.check(), checkSettings(settings), checkEvent(event)); err != nil {
@@ -36,7 +39,11 @@ func (s *Store) Join(ctx context.Context, id string, member Member, place Place,
 	// The person is outside of the knit-along's hash tag, so this can't be part
 	// of the script. It comes second: a person never points at a knit-along
 	// without a place in it.
-	return moved, s.joined(ctx, id, member, at)
+	err = s.joined(ctx, id, member, at)
+	if !moved.Repeated {
+		err = half(err)
+	}
+	return moved, err
 }
 
 //go:embed lua/leave.lua
@@ -47,16 +54,23 @@ var leaveScript = placeScript(leaveSource)
 // Leave takes a member off the board and out of the person's knit-alongs. The
 // place stays, for Join to come back to.
 //
+// It takes two calls to Redis. When the second fails after the first has changed
+// the person, the error is ErrUncertain, too.
+//
 // Errors: ErrNotJoined, ErrUnknownKnitalong. Leaving again is safe after any error.
 func (s *Store) Leave(ctx context.Context, id string, member Member) error {
 	if err := firstError(checkID(id), member.check()); err != nil {
 		return err
 	}
-	if err := s.part(ctx, id, member, ""); err != nil {
+	changed, err := s.part(ctx, id, member, "")
+	if err != nil {
 		return err
 	}
 	reply, err := s.run(ctx, leaveScript, []string{placeKey(id, member), boardKey(id), aboutKey(id)}, string(member))
 	if err != nil {
+		if changed {
+			err = half(err)
+		}
 		return err
 	}
 	return refusals[reply[0]]
@@ -71,14 +85,22 @@ var forgetScript = redis.NewScript(forgetSource)
 // and board figure. The person goes too when this was the only knit-along
 // joined. Stumbles carry no name and stay. Forgetting whom nobody knows is no
 // error.
+//
+// It takes two calls to Redis. When the second fails after the first has changed
+// the person, the error is ErrUncertain, too. Forgetting again is safe after any
+// error.
 func (s *Store) Forget(ctx context.Context, id string, member Member) error {
 	if err := firstError(checkID(id), member.check()); err != nil {
 		return err
 	}
-	if err := s.part(ctx, id, member, "all"); err != nil {
+	changed, err := s.part(ctx, id, member, "all")
+	if err != nil {
 		return err
 	}
-	_, err := s.run(ctx, forgetScript, []string{placeKey(id, member), logKey(id, member), boardKey(id)}, string(member))
+	_, err = s.run(ctx, forgetScript, []string{placeKey(id, member), logKey(id, member), boardKey(id)}, string(member))
+	if changed {
+		err = half(err)
+	}
 	return err
 }
 

@@ -85,8 +85,11 @@ var partSource string
 var partScript = redis.NewScript(partSource)
 
 // part notes that the person is no longer in a knit-along; with all, nothing is
-// kept of a person who is in none.
-func (s *Store) part(ctx context.Context, id string, member Member, all string) error {
-	_, err := s.run(ctx, partScript, []string{personKey(member)}, id, all)
-	return err
+// kept of a person who is in none. It tells whether that changed anything.
+func (s *Store) part(ctx context.Context, id string, member Member, all string) (changed bool, err error) {
+	reply, err := s.run(ctx, partScript, []string{personKey(member)}, id, all)
+	if err != nil {
+		return false, err
+	}
+	return reply[0] == "parted", nil
 }

@@ -4,19 +4,20 @@
 -- ARGV  1 the knit-along's id
 --       2 'all' to remove the person with the last knit-along, else ''
 -- Gives {code}:
---       parted   done, whether there was anything to do or not
+--       parted   done
+--       same     the person was not in that knit-along, and nothing was changed
 local person, id = KEYS[1], ARGV[1]
 
-redis.call('HDEL', person, 'joined:' .. id)
+local changed = redis.call('HDEL', person, 'joined:' .. id)
 if redis.call('HGET', person, 'on') == id then
-  redis.call('HDEL', person, 'on')
+  changed = redis.call('HDEL', person, 'on')
 end
 if ARGV[2] == 'all' then
   for _, field in ipairs(redis.call('HKEYS', person)) do
     if string.sub(field, 1, 7) == 'joined:' then
-      return {'parted'}
+      return {changed == 1 and 'parted' or 'same'}
     end
   end
-  redis.call('DEL', person)
+  changed = math.max(changed, redis.call('DEL', person))
 end
-return {'parted'}
+return {changed == 1 and 'parted' or 'same'}
