@@ -175,12 +175,3 @@ func checkWrite(args []string) error {
 	}
 	return nil
 }
-
-// syncFolder makes names that were added to a folder last.
-func syncFolder(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	return errors.Join(d.Sync(), d.Close())
-}

@@ -103,7 +103,7 @@ func Open(dir string, options ...Option) (*Local, error) {
 }
 
 func (l *Local) open() error {
-	if err := os.MkdirAll(l.dir, 0o700); err != nil {
+	if err := makeFolder(l.dir, syncFolder); err != nil {
 		return fmt.Errorf("the store's folder cannot be made: %w", err)
 	}
 	var err error
