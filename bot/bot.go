@@ -43,6 +43,7 @@ type Reply struct {
 	Said    string          // whole sentences for the ear on one line: letters, spaces and , . ; : ' - ? ! alone
 	Steps   []string        // the row step by step, where the reply reads a row
 	Card    *Card           // set where the reply is about a row
+	Notes   []string        // the pattern's own, as written, where she begins and they are too many to be said: shown for the eye
 	Seen    Seen            // where the member is: what a button under this reply carries
 	Choices []listen.Intent // what is likely asked next
 	Intent  listen.Intent   // what was understood

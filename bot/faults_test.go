@@ -17,7 +17,9 @@ import (
 // in turn, before it gets there or on the way back. Whatever the answer says
 // of the store must then be so.
 func TestNothingIsClaimed(t *testing.T) {
-	at := func(row int) session.Place { return session.Place{Section: "Band", Row: row, Revision: 1, Size: "narrow"} }
+	at := func(row int) session.Place {
+		return session.Place{Section: "Band", Row: row, Revision: 1, Size: "narrow"}
+	}
 	wide := func(p session.Place) session.Place { p.Size = "wide"; return p }
 	for _, c := range []claim{
 		{wren, "next row", at(3)},

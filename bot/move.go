@@ -173,10 +173,14 @@ func (t *talk) tell(ctx context.Context, a answer) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	if a.Notes {
-		a.Before += p.notes()
+	if !a.Notes {
+		return t.read(p, at, a.Before), nil
 	}
-	return t.read(p, at, a.Before), nil
+	reply := t.read(p, at, a.Before+p.notes())
+	if notes := p.writtenNotes(); len(notes) > notesSaid {
+		reply.Notes = notes
+	}
+	return reply, nil
 }
 
 // oldButton says that a button was pressed under another row than the one

@@ -137,17 +137,6 @@ func finishedWords(p *plan) string {
 	return words + "Well done."
 }
 
-// notes gives the pattern's notes, which are said when a knitter begins.
-func (p *plan) notes() string {
-	var said strings.Builder
-	for _, n := range p.Pattern.Notes {
-		if words := sentence(reader.Plain(p.Pattern.ForSize(n, p.Size))); words != "" {
-			said.WriteString("Note: " + words + " ")
-		}
-	}
-	return said.String()
-}
-
 // card is the small print under a row.
 func card(p *plan, i int) *Card {
 	r := p.Rows[i]

@@ -42,6 +42,8 @@ func (t *talk) answer(ctx context.Context) (Reply, error) {
 		t.heard = *t.ask.Heard
 	} else if set := t.setting(); set != nil {
 		serve = set
+	} else if notes := t.asksNotes(); notes != nil {
+		serve = notes
 	} else if err := t.listen(ctx); err != nil {
 		return Reply{}, err
 	}
@@ -130,7 +132,11 @@ func (t *talk) say(words string) Reply { return Reply{Said: words, Choices: usua
 
 var usual = []listen.Intent{listen.Next, listen.Again, listen.Back, listen.Explain}
 
+// help tells first what is asked at every row, then what is asked now and then.
 const help = "Say next row when you have finished a row. Say again to hear it once more, back to go back a row, and undo to take back your last move. " +
-	"Say read row twelve to hear a row without moving, and put me at row twelve to go there. Say where am I to hear your place. " +
-	"Say step by step or whole rows for the way you hear rows. Say how do I work that cross, or explain and the name of a stitch. " +
-	"Say I count ninety-five to check your stitches. Say catch me up after time away, and settings to hear your settings."
+	"Say where am I to hear your place, and catch me up after time away. " +
+	"Say read row twelve to hear a row without moving, and put me at row twelve to go there. " +
+	"Say how do I work that cross, or explain and the name of a stitch. Say I count ninety-five to check your stitches. " +
+	"Say step by step or whole rows for the way you hear rows; full crosses, short crosses or usual crosses for the way you hear crosses. " +
+	"Say size and its name to change your size, settings to hear what you have set, and notes to hear the pattern's notes. " +
+	"Say join to join a knit-along, leave to leave it with your place kept, and forget me to delete all that is kept of you."

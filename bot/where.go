@@ -106,6 +106,9 @@ func (t *talk) looks(i int) string {
 	if !ok {
 		return ""
 	}
+	if _, alike := looks.Body[0].(*instruction.Work); alike && len(looks.Body) == 1 { // no place differs from another
+		return ""
+	}
 	steps := reader.Say(reader.Row{Body: looks.Body, Before: r.Before.Count(), After: r.Before.Count()}, reader.Form{}).Steps
 	how := "go like this"
 	if len(steps) > looksMost {

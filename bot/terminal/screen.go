@@ -71,7 +71,7 @@ func (t Talk) Screen(ctx context.Context, in, out *os.File, greeting, history st
 		}
 		reply := t.answer(ctx, line)
 		width, height = size(out)
-		text = "\n" + wrap(said(reply), width) + smallPrint(reply.Card, width)
+		text = "\n" + wrap(said(reply), width) + smallPrint(reply.Card, width) + notes(reply.Notes, width)
 	}
 }
 
@@ -107,7 +107,18 @@ func smallPrint(c *bot.Card, width int) string {
 	if c == nil {
 		return ""
 	}
+	return indented(fmt.Sprintf("%s, %s: %s\n%s", c.Section, strings.ToLower(c.Row[:1])+c.Row[1:], c.Count, c.Written), width)
+}
+
+// notes gives the pattern's notes as they stand below the card.
+func notes(all []string, width int) string {
+	if len(all) == 0 {
+		return ""
+	}
+	return indented("Note: "+strings.Join(all, "\nNote: "), width)
+}
+
+func indented(text string, width int) string {
 	const margin = "\n    "
-	text := fmt.Sprintf("%s, %s: %s\n%s", c.Section, strings.ToLower(c.Row[:1])+c.Row[1:], c.Count, c.Written)
 	return "\n" + margin + strings.ReplaceAll(wrap(text, width-len(margin)), "\n", margin)
 }

@@ -26,6 +26,7 @@ type tty struct {
 
 	mu    sync.Mutex
 	shown bytes.Buffer
+	more  chan struct{} // closed, and made anew, with each thing shown
 	done  chan struct{}
 }
 
@@ -45,7 +46,7 @@ func openTTY(t *testing.T, columns, rows uint16) *tty {
 	must(t, unix.IoctlSetWinsize(fd, unix.TIOCSWINSZ, &unix.Winsize{Row: rows, Col: columns}))
 	program, err := os.OpenFile(fmt.Sprintf("/dev/pts/%d", number), os.O_RDWR|unix.O_NOCTTY, 0)
 	must(t, err)
-	y := &tty{program: program, person: person, done: make(chan struct{})}
+	y := &tty{program: program, person: person, more: make(chan struct{}), done: make(chan struct{})}
 	go y.watch()
 	t.Cleanup(func() {
 		must(t, program.Close()) // then the other end reads no more
@@ -69,6 +70,8 @@ func (y *tty) watch() {
 		n, err := y.person.Read(buf)
 		y.mu.Lock()
 		y.shown.Write(buf[:n])
+		close(y.more)
+		y.more = make(chan struct{})
 		y.mu.Unlock()
 		if err != nil {
 			return
@@ -77,19 +80,36 @@ func (y *tty) watch() {
 }
 
 func (y *tty) screen() string {
+	shown, _ := y.look()
+	return shown
+}
+
+// look gives what the screen shows, and what tells of more.
+func (y *tty) look() (shown string, more <-chan struct{}) {
 	y.mu.Lock()
 	defer y.mu.Unlock()
-	return y.shown.String()
+	return y.shown.String(), y.more
 }
+
+// limit is how long anything here may take.
+const limit = 20 * time.Second
 
 // types types keys and waits until the screen shows something.
 func (y *tty) types(t *testing.T, keys, shows string) {
 	t.Helper()
 	_, err := y.person.WriteString(keys)
 	must(t, err)
-	for end := time.Now().Add(20 * time.Second); !strings.Contains(y.screen(), shows); time.Sleep(5 * time.Millisecond) {
-		if time.Now().After(end) {
-			t.Fatalf("the screen never shows %q; it shows %q", shows, y.screen())
+	late := time.After(limit)
+	for {
+		shown, more := y.look()
+		if strings.Contains(shown, shows) {
+			return
+		}
+		select {
+		case <-more:
+		case <-late:
+			_, _ = y.person.WriteString("\x03") // ends what still reads
+			t.Fatalf("the screen never shows %q; it shows %q", shows, shown)
 		}
 	}
 }
@@ -108,6 +128,23 @@ func converse(ctx context.Context, t *testing.T, y *tty, history string) chan er
 	ended := make(chan error, 1)
 	go func() { ended <- talk.Screen(ctx, y.program, y.program, "Mat.", history) }()
 	return ended
+}
+
+// Notes that are too many to be said are shown once, in full, in her size.
+func TestScreenShowsNotes(t *testing.T) {
+	y := openTTY(t, 80, 24)
+	talk := newTalkOf(t, strings.Replace(mat, "Cast on: 10", "Cast on: 10\nNote: Invented.\nNote: It is 9 cm wide.\nNote: Slip the first st.", 1))
+	ended := make(chan error, 1)
+	go func() { ended <- talk.Screen(t.Context(), y.program, y.program, "Mat.", "") }()
+	y.types(t, "", "you: ")
+	y.types(t, "next row\r", "    Note: Invented.\r\n    Note: It is 9 cm wide.\r\n    Note: Slip the first st.")
+	y.types(t, "back\r", "You are before the first row.")
+	y.types(t, "next row\r", "ten stitches. All, two rows.")
+	y.types(t, "quit\r", "\r\n")
+	must(t, <-ended)
+	if n := strings.Count(y.screen(), "Note: It is"); n != 1 {
+		t.Errorf("a note is shown %d times, expected once:\n%s", n, y.screen())
+	}
 }
 
 var escapes = regexp.MustCompile(`\x1b\[[0-9;?]*[A-Za-z]`)
@@ -166,7 +203,7 @@ func TestScreenInterrupted(t *testing.T) {
 	ended := converse(ctx, t, y, "")
 	y.types(t, "", "you: ")
 	cancel()
-	for end := time.Now().Add(20 * time.Second); !cmp.Equal(before, state(t, y.program)); time.Sleep(5 * time.Millisecond) {
+	for end := time.Now().Add(limit); !cmp.Equal(before, state(t, y.program)); time.Sleep(5 * time.Millisecond) {
 		if time.Now().After(end) {
 			t.Fatal("the terminal never became what it was")
 		}

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"clew/bot"
+	"clew/reader/listen"
 	"clew/session"
 )
 
@@ -89,13 +90,16 @@ func (t Talk) answer(ctx context.Context, words string) bot.Reply {
 	return t.Bot.Answer(ctx, bot.Ask{Member: t.Member, Knitalong: t.Knitalong, Words: strings.ToValidUTF8(words, ""), Event: t.NewID()})
 }
 
-// said is what a reply says, with the name under which a failure stands in the
-// log.
+// said is what a reply says, with what only a terminal has: the name under
+// which a failure stands in the log, and a word to stop with.
 func said(r bot.Reply) string {
-	if r.Failed == nil {
-		return r.Said
+	switch {
+	case r.Failed != nil:
+		return r.Said + " (In the log this is " + r.Failed.ID + ".)"
+	case r.Intent == listen.Help:
+		return r.Said + " Say quit to stop: your place is kept."
 	}
-	return r.Said + " (In the log this is " + r.Failed.ID + ".)"
+	return r.Said
 }
 
 // quits says that a line ends the conversation.

@@ -33,7 +33,9 @@ Row 2: k2tog, k to end.
 `
 
 // newTalk is a conversation of one knitter over a store of its own.
-func newTalk(t *testing.T) terminal.Talk {
+func newTalk(t *testing.T) terminal.Talk { return newTalkOf(t, mat) }
+
+func newTalkOf(t *testing.T, text string) terminal.Talk {
 	t.Helper()
 	store, err := local.Open(t.TempDir(), local.WithoutSync())
 	if err != nil {
@@ -47,8 +49,8 @@ func newTalk(t *testing.T) terminal.Talk {
 	n := 0
 	id := func() string { n++; return fmt.Sprintf("line%d", n) }
 	b := bot.New(session.Open(store.Client()), func() time.Time { return time.UnixMilli(1) }, id, zerolog.Nop())
-	pattern, _ := patterns.Read([]byte(mat))
-	knitalong, err := b.Solo(t.Context(), "terminal:wren", pattern, mat)
+	pattern, _ := patterns.Read([]byte(text))
+	knitalong, err := b.Solo(t.Context(), "terminal:wren", pattern, text)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,6 +72,7 @@ func TestLines(t *testing.T) {
 		{"what follows quit", "next row\nQuit.\nnext row\n", first},
 		{"a huge line", strings.Repeat("next row ", 1<<15) + "\nnext row\n", notUnderstood + first},
 		{"NUL and bytes that are no text", "\x00\xff\xfe\nnext row\n", notUnderstood + first},
+		{"a word to stop with", "help\n", helpSaid(t)},
 		{"a name that is no text", "explain \xff\xfe\x00\n", "You have not begun yet, so there is no stitch to explain. Say explain and the name of a stitch.\n"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -82,6 +85,13 @@ func TestLines(t *testing.T) {
 			}
 		})
 	}
+}
+
+// helpSaid is the bot's help, with what the terminal adds.
+func helpSaid(t *testing.T) string {
+	talk := newTalk(t)
+	r := talk.Bot.Answer(t.Context(), bot.Ask{Member: talk.Member, Knitalong: talk.Knitalong, Words: "help"})
+	return r.Said + " Say quit to stop: your place is kept.\n"
 }
 
 const notUnderstood = "I did not understand that, and nothing has moved. Say next row, again, back, or where am I; say help to hear more.\n"
