@@ -1,7 +1,6 @@
 package session
 
 import (
-	"context"
 	"crypto/tls"
 	"errors"
 	"fmt"
@@ -13,6 +12,8 @@ import (
 
 	"github.com/redis/go-redis/v9"
 	"github.com/redis/go-redis/v9/maintnotifications"
+
+	"clew/session/internal/quiet"
 )
 
 // How long a call waits when its context allows longer. A knitter is waiting
@@ -30,7 +31,8 @@ const (
 //
 // rediss in place of redis speaks TLS. A port left out is 6379, or 26379 with
 // Sentinel; a database left out is 0. User and password are percent-encoded
-// and are Redis's own; a password alone is written :password@.
+// and are Redis's own; a password alone is written :password@. Sentinels that ask
+// for a password of their own cannot be used: an address has no place for one.
 //
 // It sends nothing: a Redis that is down shows with the first call. The error for
 // an address that is none of these never repeats a user or password.
@@ -39,7 +41,7 @@ const (
 // connection fails, is switched off for the whole process: every failure comes back as an
 // error, and standard error may be a knitter's screen.
 func Connect(address string) (redis.UniversalClient, error) {
-	redis.SetLogger(silent{})
+	quiet.Client()
 	options, err := parseAddress(address)
 	if err != nil {
 		return nil, fmt.Errorf("the Redis address cannot be used: %w", err)
@@ -57,11 +59,6 @@ func Connect(address string) (redis.UniversalClient, error) {
 	options.MaintNotificationsConfig = &maintnotifications.Config{Mode: maintnotifications.ModeDisabled}
 	return redis.NewUniversalClient(options), nil
 }
-
-// silent is a log that nobody reads.
-type silent struct{}
-
-func (silent) Printf(context.Context, string, ...any) {}
 
 var errScheme = errors.New("expected it to begin with redis://, rediss://, redis+sentinel:// or redis+cluster://")
 

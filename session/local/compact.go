@@ -22,7 +22,7 @@ const (
 // compactIfLarge writes the journal anew, as the shortest commands that make the
 // data, where it is large for what it holds. A crash at any point leaves the old
 // file or the new one, each whole. Where the new one cannot be written the old
-// one goes on. An error means that it is not known which of them a power cut
+// one goes on, and Notice says so. An error means that it is not known which of them a power cut
 // would leave.
 func (l *Local) compactIfLarge() error {
 	if !l.large() {
@@ -53,15 +53,17 @@ func (l *Local) compact() error {
 	j := l.journal
 	path := filepath.Join(l.dir, rewriteName)
 	f, size, err := l.rewrite(path)
+	if err == nil {
+		if err = os.Rename(path, j.path); err != nil {
+			f.Close() // the old file has everything
+		}
+	}
 	if err != nil {
 		j.base = j.size // not again before it has grown as much again
+		l.grown = fmt.Sprintf("The journal %s is large and could not be written anew, shorter (%v). Nothing is lost: it goes on as it is, and grows.", j.path, err)
 		return nil
 	}
-	if err := os.Rename(path, j.path); err != nil {
-		j.base = j.size
-		f.Close() // the old file has everything
-		return nil
-	}
+	l.grown = ""
 	old := j.f
 	j.f, j.size, j.base = f, size, size
 	l.synced.Store(j.groups)

@@ -144,6 +144,10 @@ func TestSyncFails(t *testing.T) {
 		if err == nil || !strings.HasPrefix(err.Error(), "NOTSAVED ") || !strings.Contains(err.Error(), "start Clew again") {
 			t.Errorf("found %v, expected to be told to start again", err)
 		}
+		// What was asked when the sync failed may be on the disk.
+		if err != nil && (!strings.Contains(err.Error(), "this request changed nothing") || strings.Contains(err.Error(), "nothing was changed")) {
+			t.Errorf("found %v, expected it to vouch for this request only", err)
+		}
 	}
 	if disk.failed != 1 {
 		t.Errorf("%d syncs have failed, expected 1", disk.failed)
@@ -232,33 +236,59 @@ func writeAtOnce(t *testing.T, l *Local, dir string) {
 	}
 }
 
-// A compaction that finds no room leaves all as it was.
+// A compaction that finds no room leaves all as it was, and says so until one
+// comes through.
 func TestCompactionFails(t *testing.T) {
-	dir := t.TempDir()
-	l, err := Open(dir)
-	if err != nil {
-		t.Fatal(err)
+	for name, obstruct := range map[string]func(t *testing.T, l *Local) (clear func()){
+		"no new file": func(t *testing.T, l *Local) func() {
+			dir := l.dir
+			l.dir += "/nowhere"
+			return func() { l.dir = dir }
+		},
+		"the new file cannot take the old one's place": func(t *testing.T, l *Local) func() {
+			path := l.journal.path
+			l.journal.path = t.TempDir() // a folder
+			return func() { l.journal.path = path }
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			l, err := Open(t.TempDir())
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer l.Close()
+			if err := write(l, 1); err != nil {
+				t.Fatal(err)
+			}
+			before := l.journal.f
+			clear := obstruct(t, l)
+			if err := compactNow(l); err != nil || l.journal.f != before || l.failed != nil {
+				t.Fatalf("found %v, expected the old journal to go on", err)
+			}
+			clear()
+			if !strings.Contains(l.Notice(), "could not be written anew") || !strings.Contains(l.Notice(), "Nothing is lost") {
+				t.Errorf("the notice is %q, expected it to tell of the failure", l.Notice())
+			}
+			if err := write(l, 2); err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff([]string{"1", "2"}, written(t, l)); diff != "" {
+				t.Error(diff)
+			}
+			if err := compactNow(l); err != nil || l.journal.f == before {
+				t.Fatalf("found %v, expected a new journal", err)
+			}
+			if l.Notice() != "" {
+				t.Errorf("after a compaction that came through, the notice is %q", l.Notice())
+			}
+		})
 	}
-	defer l.Close()
-	if err := write(l, 1); err != nil {
-		t.Fatal(err)
-	}
-	before := l.journal.f
-	l.dir = dir + "/nowhere"
-	err = func() error {
-		l.syncMu.Lock()
-		defer l.syncMu.Unlock()
-		l.mu.Lock()
-		defer l.mu.Unlock()
-		return l.compact()
-	}()
-	if err != nil || l.journal.f != before || l.failed != nil {
-		t.Fatalf("found %v, expected the old journal to go on", err)
-	}
-	if err := write(l, 2); err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff([]string{"1", "2"}, written(t, l)); diff != "" {
-		t.Error(diff)
-	}
+}
+
+func compactNow(l *Local) error {
+	l.syncMu.Lock()
+	defer l.syncMu.Unlock()
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.compact()
 }

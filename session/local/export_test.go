@@ -4,3 +4,6 @@ package local
 func CompactFrom(bytes int64) Option {
 	return func(l *Local) { l.least = bytes }
 }
+
+// HangUp lets tests end all connections, as if the store had gone.
+func HangUp(l *Local) { l.hangUp() }

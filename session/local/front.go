@@ -165,7 +165,7 @@ func (l *Local) fail(cause error) error {
 	if l.failed != nil {
 		return l.failed
 	}
-	l.failed = fmt.Errorf("the local store in %s stopped after an error of its disk (%w); nothing was changed; see to the disk and start Clew again", l.dir, cause)
+	l.failed = fmt.Errorf("the local store in %s stopped after an error of its disk (%w); this request changed nothing, but whether those under way at the error were saved is not known; see to the disk and start Clew again", l.dir, cause)
 	return l.failed
 }
 

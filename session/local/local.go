@@ -27,6 +27,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -35,6 +36,8 @@ import (
 	"github.com/alicebob/miniredis/v2/server"
 	"github.com/redis/go-redis/v9"
 	"github.com/redis/go-redis/v9/maintnotifications"
+
+	"clew/session/internal/quiet"
 )
 
 // Names of the files in the store's folder.
@@ -72,6 +75,7 @@ type Local struct {
 	effects [][]string // what the command being executed has written so far
 	inner   bool       // note is running a write command itself
 	failed  error      // once set, nothing is served any more
+	grown   string     // why the newest compaction failed, for Notice
 
 	syncMu sync.Mutex   // held while syncing; taken before mu
 	synced atomic.Int64 // the groups known to be on the disk; set under syncMu
@@ -91,6 +95,9 @@ type Local struct {
 // read or written; the journal is damaged and whole records follow the damage, so
 // that going on would take back what was answered. Then nothing is changed, and
 // the error says where the damage is and what can be done.
+//
+// The Redis client library's own log is switched off for the whole process, as by
+// session.Connect.
 func Open(dir string, options ...Option) (*Local, error) {
 	l := &Local{dir: dir, syncing: true, least: compactFrom, conns: map[net.Conn]struct{}{}}
 	for _, option := range options {
@@ -103,6 +110,7 @@ func Open(dir string, options ...Option) (*Local, error) {
 }
 
 func (l *Local) open() error {
+	quiet.Client()
 	if err := makeFolder(l.dir, syncFolder); err != nil {
 		return fmt.Errorf("the store's folder cannot be made: %w", err)
 	}
@@ -161,9 +169,15 @@ func (l *Local) startEngine() error {
 // table and Lua scripts. It ends with the store; closing it is not needed.
 func (l *Local) Client() redis.UniversalClient { return l.client }
 
-// Notice says what was set aside when the store was opened, in plain sentences;
-// empty when nothing was.
-func (l *Local) Notice() string { return l.notice }
+// Notice says in plain sentences what was set aside when the store was opened,
+// and why the newest attempt to shorten the journal failed; empty where there is
+// nothing of either. The second may appear, and go, at any time while the store is
+// open.
+func (l *Local) Notice() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return strings.TrimSpace(l.notice + " " + l.grown)
+}
 
 // Close ends the store and lets another process open its folder. Requests under
 // way are answered first or fail; answered ones are on the disk.

@@ -23,6 +23,10 @@ func TestMain(m *testing.M) {
 		moveForever(dir)
 		return
 	}
+	if dir := os.Getenv(quietFolder); dir != "" {
+		failAloud(dir)
+		return
+	}
 	goleak.VerifyTestMain(m)
 }
 
