@@ -31,6 +31,9 @@ func TestNothingIsClaimed(t *testing.T) {
 		{wren, "again", at(2)},
 		{wren, "catch me up", at(2)},
 		{wren, "join", at(2)},
+		{wren, "leave", at(2)},
+		{wren, "yes, forget me", session.Place{}},
+		{odo, "join in size wide", wide(at(0))},
 	} {
 		for _, lost := range []bool{false, true} {
 			after := 0
