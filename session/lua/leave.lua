@@ -9,12 +9,9 @@
 --       unknown      there is no such knit-along; nothing was written
 local place, board, about = KEYS[1], KEYS[2], KEYS[3]
 
-local now = current(place, 'event', '')
-if not now[1] then
-  return absent(about)
-end
-if now[JOINED] ~= '1' then
-  return {'not-joined'}
+local now, refusal = standing(place, about, 'event', '')
+if not now then
+  return refusal
 end
 redis.call('HSET', place, 'joined', '0')
 redis.call('ZREM', board, ARGV[1])

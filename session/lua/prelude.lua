@@ -30,15 +30,6 @@ local function reply(code, answer, now)
   return {code, answer, unpack(now, 1, FIELDS)}
 end
 
--- absent tells why a member has no place: nobody of that name joined, or there
--- is no such knit-along.
-local function absent(about)
-  if redis.call('EXISTS', about) == 0 then
-    return {'unknown'}
-  end
-  return {'not-joined'}
-end
-
 -- differs tells whether the member is somewhere else than the six arguments
 -- from ARGV[first] on say.
 local function differs(now, first)
@@ -48,6 +39,28 @@ local function differs(now, first)
     end
   end
   return false
+end
+
+-- standing reads the place of a member who is in, as current does. Where nothing
+-- can be done for the member it gives nil and the reply that refuses: unknown (no
+-- such knit-along), not-joined, repeated (the event was answered before), or, where
+-- ARGV[believed] on names the place that the caller believes in, stale. The reply
+-- to an event answered before comes first, for the member may have left since.
+local function standing(place, about, kind, event, believed)
+  local now = current(place, kind, event)
+  if not now[1] then
+    return nil, {redis.call('EXISTS', about) == 0 and 'unknown' or 'not-joined'}
+  end
+  if now[STORED] then
+    return nil, reply('repeated', now[STORED], now)
+  end
+  if now[JOINED] ~= '1' then
+    return nil, {'not-joined'}
+  end
+  if believed and differs(now, believed) then
+    return nil, reply('stale', '', now)
+  end
+  return now
 end
 
 -- remember stores an event's answer, with the fields and values given, and

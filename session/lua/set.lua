@@ -12,12 +12,9 @@
 -- so that the same settings are always the same text.
 local place, about = KEYS[1], KEYS[2]
 
-local now = current(place, 'event', '')
-if not now[1] then
-  return absent(about)
-end
-if now[JOINED] ~= '1' then
-  return {'not-joined'}
+local now, refusal = standing(place, about, 'event', '')
+if not now then
+  return refusal
 end
 local values = {}
 for name, value in string.gmatch(now[SETTINGS], '([^=\n]+)=([^\n]*)\n') do

@@ -17,18 +17,9 @@
 local place, logKey, board, about = KEYS[1], KEYS[2], KEYS[3], KEYS[4]
 local member, event, at = ARGV[1], ARGV[2], ARGV[9]
 
-local now = current(place, 'event', event)
-if not now[1] then
-  return absent(about)
-end
-if now[STORED] then
-  return reply('repeated', now[STORED], now)
-end
-if now[JOINED] ~= '1' then
-  return {'not-joined'}
-end
-if differs(now, 3) then
-  return reply('stale', '', now)
+local now, refusal = standing(place, about, 'event', event, 3)
+if not now then
+  return refusal
 end
 local slot = tonumber(now[UNDO] or '0')
 local left = redis.call('HGET', place, 'undo#' .. slot)
