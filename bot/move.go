@@ -32,10 +32,15 @@ const answerMost = 1024
 
 // text is the answer as the store keeps it. One that is too long, with many
 // rows left out, is kept without those: the rows that are left read the same.
+// With long names in it, it is kept without what was said in front.
 func (a answer) text() string {
 	b, err := json.Marshal(a)
 	if err == nil && len(b) > answerMost {
 		a.To.LeftOut = ""
+		b, err = json.Marshal(a)
+	}
+	if err == nil && len(b) > answerMost && !a.Only {
+		a.Before = ""
 		b, err = json.Marshal(a)
 	}
 	if err != nil { // texts and numbers alone always marshal

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"strings"
+	"unicode"
 
 	"github.com/muesli/reflow/wordwrap"
 	"golang.org/x/term"
@@ -119,6 +120,12 @@ func notes(all []string, width int) string {
 }
 
 func indented(text string, width int) string {
+	text = strings.Map(func(r rune) rune { // what the pattern's text holds may be meant for a screen
+		if unicode.IsControl(r) && r != '\n' {
+			return -1
+		}
+		return r
+	}, text)
 	const margin = "\n    "
 	return "\n" + margin + strings.ReplaceAll(wrap(text, width-len(margin)), "\n", margin)
 }

@@ -49,12 +49,12 @@ func (c *chatCommand) Run(ctx context.Context, p *program) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, kept.close()) }()
-	b := bot.New(kept.store, p.now, p.newID, zerolog.New(kept.log).With().Timestamp().Logger())
+	b := bot.New(kept.store, p.now, p.newID, kept.logger())
 	starting, cancel := context.WithTimeout(ctx, startLimit)
 	defer cancel()
 	id, err := b.Solo(starting, member, pattern, text)
 	if err != nil {
-		return err
+		return kept.unopened(err, p.newID())
 	}
 	talk := terminal.Talk{Bot: b, Member: member, Knitalong: id, NewID: p.newID}
 	in, out, screen := p.screen()
@@ -119,16 +119,50 @@ func (c *chatCommand) open() (*keeping, error) {
 		}
 		k.store, k.notice, closeStore = session.Open(store.Client()), store.Notice(), store.Close
 	}
-	err = os.MkdirAll(dir, 0o700)
-	if err == nil {
-		k.log, err = os.OpenFile(filepath.Join(dir, "clew.log"), os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
-	}
-	if err != nil {
+	if k.log, err = openLog(dir); err != nil {
 		return nil, errors.Join(fmt.Errorf("the log can't be opened: %w", err), closeStore())
 	}
 	k.close = func() error { return errors.Join(closeStore(), k.log.Close()) }
 	return k, nil
 }
+
+// logMost is how long the log may be when a chat begins, in bytes. A longer one
+// is set aside, in place of the one that was set aside before.
+const logMost = 1 << 20
+
+func openLog(dir string) (*os.File, error) {
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return nil, err
+	}
+	name := filepath.Join(dir, "clew.log")
+	if info, err := os.Stat(name); err == nil && info.Mode().IsRegular() && info.Size() > logMost {
+		if err := os.Rename(name, name+".old"); err != nil {
+			return nil, err
+		}
+	}
+	return os.OpenFile(name, os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
+}
+
+// unopened words why the knit-along can't be opened. What the store's failure
+// came from goes to the log: it is not the knitter's.
+func (k *keeping) unopened(err error, id string) error {
+	sentence := ""
+	switch {
+	case errors.Is(err, session.ErrUncertain):
+		sentence = "the store of places stopped answering; nothing that was saved before is lost"
+	case errors.Is(err, session.ErrUnreachable):
+		sentence = "the store of places cannot be reached just now; nothing was changed"
+	case errors.Is(err, session.ErrRefused):
+		sentence = "the store of places would not open the knit-along; nothing that was saved before is lost"
+	default:
+		return err
+	}
+	log := k.logger()
+	log.Error().Err(err).Str("id", id).Msg("the knit-along was not opened")
+	return fmt.Errorf("%s: see that it runs, and start again (in the log this is %s)", sentence, id)
+}
+
+func (k *keeping) logger() zerolog.Logger { return zerolog.New(k.log).With().Timestamp().Logger() }
 
 // folder is where the local store lies: as given, or in the place that the
 // system has for a program's data.

@@ -43,7 +43,7 @@ func (c *sayCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	said := 0
+	said, named := 0, "" // the section that was named last
 	for i, form := range c.forms(plan) {
 		r := plan.Rows[i]
 		if (section != "" && r.Section.Name != section) || r.Number < from || r.Number > to {
@@ -51,6 +51,10 @@ func (c *sayCommand) Run(p *program) error {
 		}
 		said++
 		words := bot.RowWords(plan, i, form)
+		if r.Section.Name != named {
+			words.Opening = bot.SectionUnsaid(plan, i) + words.Opening
+			named = r.Section.Name
+		}
 		if c.Steps {
 			fmt.Fprintf(p.out, "%s\n\n", strings.Join(words.StepTexts(), "\n"))
 		} else {

@@ -42,6 +42,7 @@ func TestMain(m *testing.M) {
 //	redis on|off   starts a real redis-server at $REDIS, or ends it as a crash would
 //	bytes FILE ... writes a file of lines that can't stand in a script
 //	cut FILE N     cuts the last N bytes off a file
+//	fill FILE N    makes a file of N line ends
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script", RequireExplicitExec: true, RequireUniqueNames: true, UpdateScripts: os.Getenv("CLEW_UPDATE") != "",
@@ -72,7 +73,7 @@ func TestScripts(t *testing.T) {
 			return err == nil, nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"hold": hold, "tell": tell, "crash": crash, "stopped": stopped, "redis": redisServer, "bytes": writeBytes, "cut": cut,
+			"hold": hold, "tell": tell, "crash": crash, "stopped": stopped, "redis": redisServer, "bytes": writeBytes, "cut": cut, "fill": fill,
 		},
 	})
 }
@@ -168,17 +169,18 @@ func redisServer(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	port := ts.Getenv("PORT")
 	s.redis = start(ts, "redis-server", "--port", port, "--bind", "127.0.0.1", "--save", "", "--appendonly", "yes", "--appendfsync", "always")
+	out, err := s.redis.StdoutPipe()
+	ts.Check(err)
 	ts.Check(s.redis.Start())
-	for end := time.Now().Add(limit); ; time.Sleep(20 * time.Millisecond) {
-		conn, err := net.Dial("tcp", "127.0.0.1:"+port)
-		if err == nil {
-			ts.Check(conn.Close())
-			return
-		}
-		if time.Now().After(end) {
-			ts.Fatalf("redis-server does not answer: %v", err)
+	late := time.AfterFunc(limit, func() { _ = s.redis.Process.Kill() })
+	defer late.Stop()
+	said := ""
+	for lines := bufio.NewScanner(out); lines.Scan(); {
+		if said += lines.Text() + "\n"; strings.Contains(lines.Text(), "Ready to accept connections") {
+			return // what it says from here on fits the pipe
 		}
 	}
+	ts.Fatalf("redis-server is not ready to accept connections; it said:\n%s", said)
 }
 
 func freePort() (string, error) {
@@ -206,4 +208,11 @@ func cut(ts *testscript.TestScript, neg bool, args []string) {
 	_, err = fmt.Sscan(args[1], &n)
 	ts.Check(err)
 	ts.Check(os.Truncate(file, info.Size()-n))
+}
+
+func fill(ts *testscript.TestScript, neg bool, args []string) {
+	var n int
+	_, err := fmt.Sscan(args[1], &n)
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Repeat("\n", n)), 0o600))
 }
