@@ -11,12 +11,6 @@ import (
 // colon; the platform in small letters and digits.
 type Member string
 
-// Platform gives the part before the colon.
-func (m Member) Platform() string {
-	platform, _, _ := strings.Cut(string(m), ":")
-	return platform
-}
-
 func (m Member) check() error {
 	platform, user, _ := strings.Cut(string(m), ":")
 	if platform == "" || user == "" || len(m) > 128 {
