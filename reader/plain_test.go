@@ -51,6 +51,11 @@ func TestPlain(t *testing.T) {
 		{"the preposition", "work 4 in each corner, in the round", "work four in each corner, in the round"},
 		{"meters and marker", "120 m of yarn; knit to m", "one hundred and twenty meters of yarn; knit to marker"},
 		{"money", "$5", "five dollars"},
+		{"a page", "see p. 12, and on p 3 (p. 4)", "see page twelve, and on page three, page four"},
+		{"to a page", "Turn to p. 12. Knit to p 12.", "Turn to page twelve. Knit to purl twelve."},
+		{"pages", "Chart: pp. 5-8, pg. 9.", "Chart: pages five to eight, page nine."},
+		{"purl and a number", "k 2, p 12. Then p.", "knit two, purl twelve. Then purl."},
+		{"purl with a stop of its own", "k2, p. 12 sts remain", "knit two, purl twelve stitches remain"},
 
 		{"decrease", "k2tog at the end", "knit two together at the end"},
 		{"decrease several times", "k2tog x3", "knit two together three times"},

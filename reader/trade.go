@@ -37,7 +37,7 @@ func (p *plainer) word(w string) {
 	switch {
 	case english[lower]:
 		p.say(w)
-	case p.phrase(w):
+	case p.phrase(w), p.page(lower):
 	case measures[lower] && p.counted:
 		p.unit(w, lower)
 	case lower == "pm" && p.counted: // of the clock
@@ -92,6 +92,36 @@ func (p *plainer) phrase(w string) bool {
 	}
 	p.say(inShort(found))
 	p.i += longest
+	return true
+}
+
+// pages are the short forms of a page and of pages; toPage are the words in
+// front of "p" that make it a page and no purl stitch.
+var (
+	pages  = map[string]string{"p": "page", "pg": "page", "pp": "pages", "pgs": "pages"}
+	toPage = set("see on from at of page cf")
+)
+
+// page says "see p. 12": the page, and not twelve purl stitches.
+func (p *plainer) page(lower string) bool {
+	stop := 0
+	if p.at(1) == "." {
+		stop = 1
+	}
+	after := p.at(stop + 1)
+	if isSpace(after) {
+		after = p.at(stop + 2)
+	}
+	before := p.at(-1)
+	if isSpace(before) {
+		before = p.at(-2)
+	}
+	pointed := toPage[strings.ToLower(before)] || stop == 1 && (before == "(" || strings.EqualFold(before, "to"))
+	if pages[lower] == "" || !isNumber(after) || lower == "p" && !pointed {
+		return false
+	}
+	p.say(pages[lower])
+	p.i += stop
 	return true
 }
 
