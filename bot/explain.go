@@ -14,7 +14,7 @@ import (
 func (t *talk) explain() string {
 	asked := t.heard.Stitch
 	if words := t.explainNamed(asked); words != "" {
-		return words
+		return words + t.explainManner()
 	}
 	switch kind := bare(asked); {
 	case unnamed[kind]:
@@ -23,6 +23,16 @@ func (t *talk) explain() string {
 		return t.explainCrosses()
 	}
 	return "I do not know a stitch called " + reader.Name(asked) + ". Say explain and the name of a stitch, such as explain yarn over."
+}
+
+// explainManner explains how the stitch is to be worked, where that was asked:
+// through the back loop, with the yarn in front.
+func (t *talk) explainManner() string {
+	term, ok := stitch.FindTerm(t.heard.Manner)
+	if !ok {
+		return ""
+	}
+	return " " + reader.ExplainTerm(term)
 }
 
 // unnamed are the words that point at a stitch without naming it.

@@ -320,5 +320,5 @@ var meaning = map[Intent]string{
 	At: "to go to that row", Where: "to know where you are", Steps: "the row step by step", Rows: "whole rows", Explain: "a stitch explained",
 	Picture: "the picture", Count: "to check your count", Catchup: "to catch up", Fit: "to change the fit", Yarn: "to know about your yarn",
 	Handsfree: "the hands free link", Settings: "your settings", Join: "to join", Leave: "to leave", Forget: "to be forgotten",
-	Knitalong: "the knit along", Help: "help",
+	Knitalong: "the knit-along", Help: "help",
 }
