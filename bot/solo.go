@@ -5,10 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"clew/patterns"
 	"clew/session"
@@ -20,12 +17,8 @@ import (
 // changed since is taken as a correction: she keeps her row, and the next
 // answer tells her of it.
 //
-// Errors: a name in the pattern that can't be kept; those of session.Store's
-// Start, AddRevision, About and Join.
+// Errors: those of session.Store's Start, AddRevision, About and Join.
 func (b *Bot) Solo(ctx context.Context, member session.Member, p *patterns.Pattern, text string) (id string, err error) {
-	if err := namesCanBeKept(p); err != nil {
-		return "", err
-	}
 	id = soloID(p.Title)
 	err = b.store.Start(ctx, session.About{ID: id, Title: p.Title, Host: member, Channel: "solo", Started: b.now()}, text)
 	if err != nil && !errors.Is(err, session.ErrStarted) {
@@ -39,31 +32,6 @@ func (b *Bot) Solo(ctx context.Context, member session.Member, p *patterns.Patte
 		return "", err
 	}
 	return id, b.join(ctx, about, p, member, "", "")
-}
-
-// nameMost is the longest name that the store keeps, in bytes.
-const nameMost = 256
-
-// namesCanBeKept refuses a pattern with a name that the store would refuse
-// later, with the knitting begun.
-func namesCanBeKept(p *patterns.Pattern) error {
-	named := map[string][]string{"title": {p.Title}, "name of a size": p.Sizes}
-	for _, s := range p.Sections {
-		named["name of a section"] = append(named["name of a section"], s.Name)
-	}
-	for _, what := range []string{"title", "name of a size", "name of a section"} {
-		for _, name := range named[what] {
-			switch {
-			case name == "":
-				return fmt.Errorf("the pattern has an empty %s; write one", what)
-			case len(name) > nameMost:
-				return fmt.Errorf("the pattern's %s %.40q... takes %d bytes, and at most %d can be kept; shorten it", what, name, len(name), nameMost)
-			case strings.ContainsFunc(name, unicode.IsControl) || !utf8.ValidString(name):
-				return fmt.Errorf("the pattern's %s %.80q has a character that can't be shown; take it out", what, name)
-			}
-		}
-	}
-	return nil
 }
 
 // soloID makes an id out of a title: its plain letters, for people who look

@@ -41,6 +41,7 @@ var Codes = []Code{
 	{"marker-missing", false, "a marker that is not there"},
 	{"misplaced", false, "a line or a thing to work that does not belong in its place"},
 	{"missing-key", false, "a header line that is needed"},
+	{"name", false, "a name that is too long, or has a character that can't be shown"},
 	{"nesting", false, "groups inside each other past the limit"},
 	{"no-across", false, `"work the panels" in a section without an Across line`},
 	{"no-end", false, "a repeat to the end of what uses no stitch"},

@@ -27,6 +27,7 @@ func (r *reading) header(l textLine) {
 	switch l.key {
 	case "pattern":
 		r.pattern.Title = value
+		r.checkName(l.valueAt, value)
 	case "by":
 		r.pattern.By = value
 	case "worked":

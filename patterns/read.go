@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"clew/patterns/instruction"
@@ -213,6 +214,7 @@ func (r *reading) openPanel(l textLine) {
 	case slices.ContainsFunc(r.pattern.Panels, func(p *Panel) bool { return strings.EqualFold(p.Name, r.panel.Name) }):
 		r.fail(l.valueAt, "twice", "a panel called %q stands above already", r.panel.Name).Suggest("give this one a name of its own")
 	}
+	r.checkName(l.valueAt, r.panel.Name)
 	r.pattern.Panels = append(r.pattern.Panels, r.panel)
 	if len(r.pattern.Panels) == MaxPanels+1 {
 		r.fail(l.keyAt, "too-many-panels", "a pattern has at most %d panels, and this is one more", MaxPanels).Suggest("write the rows of some panels out where they are worked")
@@ -230,7 +232,21 @@ func (r *reading) openSection(l textLine) {
 		r.fail(l.valueAt, "twice", "a section called %q stands above already", r.section.Name).
 			Suggest("rename one, such as %s two: a knitter's place is told by section and row", r.section.Name)
 	}
+	r.checkName(l.valueAt, r.section.Name)
 	r.pattern.Sections = append(r.pattern.Sections, r.section)
+}
+
+// MaxName is the longest name of a pattern, size, panel or section, in bytes.
+const MaxName = 256
+
+// checkName refuses a name that can't be kept with a knitter's place, or shown.
+func (r *reading) checkName(at problem.Span, name string) {
+	switch {
+	case len(name) > MaxName:
+		r.fail(at, "name", "a name of %d bytes stands here, and one has at most %d", len(name), MaxName).Suggest("shorten it; what is told of it can be a Note")
+	case strings.ContainsFunc(name, unicode.IsControl):
+		r.fail(at, "name", "the name has a character that can't be shown").Suggest("type it anew")
+	}
 }
 
 func (r *reading) acrossLine(l textLine) {

@@ -52,6 +52,7 @@ func (r *reading) sizeNames(l textLine) {
 		case slices.ContainsFunc(r.pattern.Sizes, func(s string) bool { return strings.EqualFold(s, name) }):
 			r.fail(l.valueAt, "sizes", "the size %s stands twice", problem.Quote(name)).Suggest("give each size a name of its own")
 		}
+		r.checkName(l.valueAt, name)
 		r.pattern.Sizes = append(r.pattern.Sizes, name)
 	}
 }
