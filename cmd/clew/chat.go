@@ -117,7 +117,14 @@ func (c *chatCommand) open() (*keeping, error) {
 		if err != nil {
 			return nil, err
 		}
-		k.store, k.notice, closeStore = session.Open(store.Client()), store.Notice(), store.Close
+		k.store, k.notice = session.Open(store.Client()), store.Notice()
+		closeStore = func() error {
+			if now := store.Notice(); now != k.notice { // something went wrong beside the answers, and nothing is lost
+				logger := k.logger()
+				logger.Warn().Msg(now)
+			}
+			return store.Close()
+		}
 	}
 	if k.log, err = openLog(dir); err != nil {
 		return nil, errors.Join(fmt.Errorf("the log can't be opened: %w", err), closeStore())
