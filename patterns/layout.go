@@ -191,7 +191,9 @@ func (l *layout) endPanels(s *Section, rows int) {
 	reached := map[string]int{}
 	for _, p := range s.panels {
 		if strip := l.strips[p.Panel]; strip != nil && len(strip.rows) > 0 {
-			reached[p.Panel] = l.rowOf(strip, rows)
+			if _, set := reached[p.Panel]; !set || p.Continued {
+				reached[p.Panel] = l.rowOf(strip, rows, p.Continued)
+			}
 		}
 	}
 	l.begun, l.lost = reached, s.acrossAt.End > 0 && len(s.Across) == 0

@@ -95,8 +95,10 @@ func (s *sectionRows) leftOutOfPanel(strip *strip, left map[int]bool, out map[in
 		if !s.worksPanels(row) {
 			continue
 		}
-		if left[s.rowOf(strip, nth)] {
-			out[row.number] = true
+		for _, p := range s.section.panels {
+			if p.Panel == strip.panel.Name && left[s.rowOf(strip, nth, p.Continued)] {
+				out[row.number] = true
+			}
 		}
 		nth++
 	}

@@ -45,7 +45,7 @@ func (s *sectionRows) optionalDoubts(nths map[*Line][]int) {
 			continue
 		}
 		s.oddStep(line, step)
-		s.outOfStep(line, step, func(other *strip) bool { return other.straight(s.layout, nths[line]) })
+		s.outOfStep(line, step, func(other *strip, continued bool) bool { return other.straight(s.layout, nths[line], continued) })
 	}
 	for _, p := range s.section.panels {
 		own := s.strips[p.Panel]
@@ -55,7 +55,7 @@ func (s *sectionRows) optionalDoubts(nths map[*Line][]int) {
 		for _, line := range own.panel.Lines {
 			if step := line.Optional.At(s.size); step > 0 {
 				s.oddStep(line, step)
-				s.outOfStep(line, step, func(other *strip) bool { return other == own })
+				s.outOfStep(line, step, func(other *strip, _ bool) bool { return other == own })
 			}
 		}
 	}
@@ -75,10 +75,10 @@ func (s *sectionRows) oddStep(line *Line, step int) {
 
 // outOfStep tells of the first panel that would no longer go on where it was;
 // spared says which ones would.
-func (s *sectionRows) outOfStep(line *Line, step int, spared func(*strip) bool) {
+func (s *sectionRows) outOfStep(line *Line, step int, spared func(s *strip, continued bool) bool) {
 	for _, p := range s.section.panels {
 		other := s.strips[p.Panel]
-		if other == nil || step%other.period(s.size) == 0 || spared(other) {
+		if other == nil || step%other.period(s.size) == 0 || spared(other, p.Continued) {
 			continue
 		}
 		s.doubts.found = append(s.doubts.found, *warning(line.at(), "optional-step", "leaving out %s at a time puts the panel %s out of step, which repeats every %d rows", rowsOf(step), p.Panel, other.period(s.size)).
@@ -115,11 +115,11 @@ func (s *strip) period(size int) int {
 
 // straight says that a panel works the same in all of some rows, so that any
 // of them can be missed.
-func (s *strip) straight(l *layout, nths []int) bool {
+func (s *strip) straight(l *layout, nths []int, continued bool) bool {
 	texts := s.texts(l.size)
 	if len(texts) == 0 || len(nths) == 0 {
 		return true
 	}
-	first := texts[l.rowOf(s, nths[0])]
-	return !slices.ContainsFunc(nths, func(nth int) bool { return texts[l.rowOf(s, nth)] != first })
+	first := texts[l.rowOf(s, nths[0], continued)]
+	return !slices.ContainsFunc(nths, func(nth int) bool { return texts[l.rowOf(s, nth, continued)] != first })
 }

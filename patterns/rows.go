@@ -158,7 +158,7 @@ func (s *sectionRows) tips(row *numbered, nth int) []string {
 	if s.worksPanels(row) {
 		for _, p := range s.section.panels {
 			if strip := s.strips[p.Panel]; len(strip.rows) > 0 {
-				lines = append(lines, strip.rows[s.rowOf(strip, nth)].line)
+				lines = append(lines, strip.rows[s.rowOf(strip, nth, p.Continued)].line)
 			}
 		}
 	}
@@ -231,7 +231,7 @@ func (s *sectionRows) panelSides(row *numbered, nth int, side instruction.Side) 
 		if len(strip.rows) == 0 || s.sideTold[p.Panel] || !strip.marked && strip.period(s.size) == 1 {
 			continue
 		}
-		i := s.rowOf(strip, nth)
+		i := s.rowOf(strip, nth, p.Continued)
 		if want := strip.sides[i]; want != instruction.SideUnsaid && want != side {
 			s.sideTold[p.Panel] = true
 			what := fmt.Sprintf("row %d of the panel %s is written for the %s, and falls on the %s in row %d",

@@ -136,7 +136,7 @@ func (l *layout) across(nodes []instruction.Node, side instruction.Side, nth int
 			if s == nil || len(s.rows) == 0 {
 				continue
 			}
-			i := l.rowOf(s, nth)
+			i := l.rowOf(s, nth, n.Continued)
 			out = append(out, &instruction.Strip{Span: n.Span, Panel: n.Panel, Row: s.rows[i].number, Width: s.widths[i], Body: s.bodies[i]})
 		case *instruction.Repeat:
 			group := *n
@@ -163,9 +163,13 @@ var (
 )
 
 // rowOf is which of a panel's rows falls on the nth row of the section that
-// works the panels.
-func (l *layout) rowOf(s *strip, nth int) int {
-	return (l.begun[s.panel.Name] + nth) % len(s.rows)
+// works the panels: counted from its first row, or from where the section
+// before left it.
+func (l *layout) rowOf(s *strip, nth int, continued bool) int {
+	if continued {
+		nth += l.begun[s.panel.Name]
+	}
+	return nth % len(s.rows)
 }
 
 // acrossWidth is how many stitches the panels and columns need for row nth.
@@ -175,7 +179,7 @@ func (l *layout) acrossWidth(nodes []instruction.Node, nth int) int {
 		switch n := n.(type) {
 		case *instruction.Strip:
 			if s := l.strips[n.Panel]; s != nil && len(s.rows) > 0 {
-				width += s.widths[l.rowOf(s, nth)]
+				width += s.widths[l.rowOf(s, nth, n.Continued)]
 			}
 		case *instruction.Repeat:
 			width += n.Extent.N.At(l.size) * l.acrossWidth(n.Body, nth)
@@ -186,17 +190,22 @@ func (l *layout) acrossWidth(nodes []instruction.Node, nth int) int {
 	return width
 }
 
-// panelsIn gives the panels of an Across line, each once.
+// panelsIn gives the panels of an Across line, each once; one that stands there
+// both from its beginning and continued, twice.
 func panelsIn(nodes []instruction.Node) []*instruction.Strip {
 	var found []*instruction.Strip
-	seen := map[string]bool{}
+	type place struct {
+		panel     string
+		continued bool
+	}
+	seen := map[place]bool{}
 	var look func(nodes []instruction.Node)
 	look = func(nodes []instruction.Node) {
 		for _, n := range nodes {
 			switch n := n.(type) {
 			case *instruction.Strip:
-				if !seen[n.Panel] {
-					seen[n.Panel] = true
+				if at := (place{n.Panel, n.Continued}); !seen[at] {
+					seen[at] = true
 					found = append(found, n)
 				}
 			case *instruction.Repeat:

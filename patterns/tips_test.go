@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"clew/patterns/instruction"
 )
 
 const tipped = `Pattern: Tips (invented)
@@ -64,6 +66,55 @@ func TestForSize(t *testing.T) {
 	} {
 		if got := p.ForSize(text, 1); got != want {
 			t.Errorf("%q reads %q, want %q", text, got, want)
+		}
+	}
+}
+
+// A turn that is turned back leaves nothing: a bobble, or a short row inside a row.
+func TestTurnedBack(t *testing.T) {
+	for name, text := range map[string]string{
+		"a bobble":          "k10, (k1, yo, k1) in next st, turn, p3, turn, k3tog, k to end",
+		"a short row in it": "k10, w&t, p5, w&t, k to end",
+	} {
+		for _, worked := range []string{"in rows", "in rounds"} {
+			p, problems := Read([]byte("Pattern: T\nWorked: " + worked + "\nCast on: 24\nSection: A\nRow 1: " + text + "\nRow 2: k\n"))
+			if len(problems) > 0 {
+				t.Fatalf("%s, %s: %v", name, worked, problems)
+			}
+			plan, err := p.LayOut(Choice{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if n := plan.Rows[0].Unworked(); n != 0 {
+				t.Errorf("%s, %s: %d stitches are unworked, want none", name, worked, n)
+			}
+		}
+	}
+}
+
+// A panel may stand beside itself, once from its beginning and once continued.
+func TestContinuedBesideItself(t *testing.T) {
+	const head = "Pattern: T\nWorked: in rounds\nCast on: 8\nPanel: E, 4 sts\nRound 1: k4\nRound 2: p4\nRound 3: k1, p3\n" +
+		"Section: A\nAcross: E, E\nRound 1: work the panels\nSection: B\nAcross: "
+	for across, want := range map[string][]string{
+		"E (continued), E": {"k4, k4", "p4, k4", "k1, p3, p4"},
+		"E, E (continued)": {"k4, k4", "k4, p4", "p4, k1, p3"},
+		"E, E":             {"k4, k4", "k4, k4", "p4, p4"},
+	} {
+		p, problems := Read([]byte(head + across + "\nRounds 2-3: work the panels\n"))
+		if HasErrors(problems) {
+			t.Fatal(problems)
+		}
+		plan, err := p.LayOut(Choice{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, r := range plan.Rows {
+			got = append(got, instruction.Print(r.Written, 0))
+		}
+		if d := cmp.Diff(want, got); d != "" {
+			t.Errorf("%s (-want +got):\n%s", across, d)
 		}
 	}
 }

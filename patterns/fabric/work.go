@@ -44,15 +44,15 @@ func (f Fabric) Work(body []instruction.Node, row Row) Result {
 	if !m.turned {
 		m.endRow(body)
 	}
+	unworked := 0
+	if m.turned { // into turns the work at the end of every flat row
+		unworked = m.unworked
+	}
 	after := m.into(m.fabric)
 	if after.Count() > instruction.MaxStitches {
 		m.tooLarge(spanOf(body))
 	}
-	r := Result{After: after, Done: done, Crossings: m.crossings, Lacking: m.lacking, Problem: m.problem}
-	if m.turned {
-		r.Unworked = m.unworked
-	}
-	return r
+	return Result{After: after, Done: done, Crossings: m.crossings, Unworked: unworked, Lacking: m.lacking, Problem: m.problem}
 }
 
 // endRow checks that a row that does not end with a turn has come to its end,

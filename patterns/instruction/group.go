@@ -25,7 +25,12 @@ func (p *parser) group() Node {
 	}
 	if into, each := p.intoStitch(); into {
 		at := p.since(open.Start)
-		return repeated(&Into{Span: at, Body: body}, at, each)
+		into := repeated(&Into{Span: at, Body: body}, at, each)
+		if times, ok := p.extent(); ok {
+			at = p.since(open.Start)
+			return repeated(into, at, times)
+		}
+		return into
 	}
 	extent, found := p.extent()
 	if !found {

@@ -162,6 +162,11 @@ func (p *parser) workAs(at int) (Node, bool) {
 		n.Span = p.since(at)
 		return n, true
 	}
+	if p.words("opposite") {
+		n := &AsLooks{Opposite: true, Extent: p.reachOr(Extent{Reach: ToEnd})}
+		n.Span = p.since(at)
+		return n, true
+	}
 	if p.words("the", "panels") || p.words("panels") || p.words("all", "panels") {
 		return &Panels{p.since(at)}, true
 	}
