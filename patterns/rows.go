@@ -107,6 +107,8 @@ func (s *sectionRows) row(i int, row *numbered, nth int, first bool) {
 	}
 	if l.doubts != nil && l.failed < 0 {
 		l.doubts.row(r, func(stitch int) (problem.Span, string) { return s.place(r, stitch) })
+	} else if l.doubts != nil {
+		l.doubts.afterMistake(r)
 	}
 }
 

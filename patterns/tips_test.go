@@ -118,3 +118,16 @@ func TestContinuedBesideItself(t *testing.T) {
 		}
 	}
 }
+
+// What can be doubted of a cross without knowing its stitches is told below a
+// wrong row, too.
+func TestDoubtsBelowAMistake(t *testing.T) {
+	_, problems := Read([]byte("Pattern: T\nWorked: in rows\nCast on: 24\nSection: A\nRow 1: k25\nRow 2: C4F, k\nRow 3: sl 2 to cn, k2, k2 from cn, k\n"))
+	var codes []string
+	for _, p := range problems {
+		codes = append(codes, p.Code)
+	}
+	if d := cmp.Diff([]string{"short", "cross-wrong-side", "cross-hold"}, codes); d != "" {
+		t.Errorf("told (-want +got):\n%s", d)
+	}
+}

@@ -26,7 +26,7 @@ type doubts struct {
 // it stands, and in which row.
 func (d *doubts) row(r *Row, place func(stitch int) (problem.Span, string)) {
 	for _, c := range r.Crossings {
-		d.found = append(d.found, crossWarnings(r, c)...)
+		d.found = append(d.found, crossWarnings(c)...)
 	}
 	if r.Section != d.section {
 		d.section, d.age = r.Section, map[int32]int{}
@@ -34,20 +34,42 @@ func (d *doubts) row(r *Row, place func(stitch int) (problem.Span, string)) {
 	d.stoppedColumns(r, place)
 }
 
-// crossWarnings tells of a cross worked on the wrong side, of one that leaves
-// unsaid which strand passes in front, and of one that carries a purl over a
-// knit where its mirror would carry the knits.
-func crossWarnings(r *Row, c fabric.Crossing) []problem.Problem {
+// afterMistake looks at a row that follows a wrong one. What its stitches show
+// is a guess, so it tells only what does not depend on them.
+func (d *doubts) afterMistake(r *Row) {
+	for _, c := range r.Crossings {
+		d.found = append(d.found, plainCrossWarnings(c)...)
+	}
+}
+
+// plainCrossWarnings tells of a cross worked on the wrong side, and of one that
+// leaves unsaid which strand passes in front.
+func plainCrossWarnings(c fabric.Crossing) []problem.Problem {
 	var found []problem.Problem
 	at := c.Cross.Span
 	if c.Side == instruction.WS {
 		found = append(found, *warning(at, "cross-wrong-side", "this cross is worked on the wrong side, where it can't be seen").
 			Suggest("check which side the row is on; crosses are usual on the right side"))
 	}
-	if c.Cross.Named.Zero() && c.Cross.Slipped[0].Hold == instruction.HoldUnsaid {
-		return append(found, *warning(at, "cross-hold", "the pattern does not say where the cable needle waits, and so which strand passes in front").
+	if holdUnsaid(c) {
+		found = append(found, *warning(at, "cross-hold", "the pattern does not say where the cable needle waits, and so which strand passes in front").
 			Suggest("write: hold in front, or: hold in back"))
 	}
+	return found
+}
+
+func holdUnsaid(c fabric.Crossing) bool {
+	return c.Cross.Named.Zero() && c.Cross.Slipped[0].Hold == instruction.HoldUnsaid
+}
+
+// crossWarnings tells, beside that, of a cross that carries a purl over a knit
+// where its mirror would carry the knits.
+func crossWarnings(c fabric.Crossing) []problem.Problem {
+	found := plainCrossWarnings(c)
+	if holdUnsaid(c) {
+		return found
+	}
+	at := c.Cross.Span
 	left := c.Cross.Slipped[0].Hold == instruction.HoldFront || c.Cross.Named.Left
 	strip := slices.Concat(c.Behind, c.Front)
 	if left {
