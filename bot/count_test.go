@@ -35,7 +35,7 @@ var slipped = []struct {
 	{"too few cast on", 12, "k6, CO 5 sts, k6", "k6, CO 3 sts, k6", "two stitches too few were cast on, after stitch six"},
 	{"too few picked up", 12, "k12, pick up and knit 8 sts", "k12, pick up and knit 7 sts", "one stitch too few was picked up, after stitch twelve"},
 	{"too few put on hold", 12, "k4, put 4 sts on hold, k4", "k4, put 3 sts on hold, k5", "one stitch too few was put on hold, after stitch four"},
-	{"a crown's decrease, on all sides", 24, "*k1, k2tog; rep from * to end", "[k1, k2tog] 7 times, k3", "a decrease was missed, at one of eight places, after stitch one and from there every two stitches: knit two together"},
+	{"a crown's decrease, on all sides", 24, "*k1, k2tog; rep from * to end", "[k1, k2tog] 7 times, k3", "a decrease was missed, out of eight, after stitch one and from there every two stitches: knit two together"},
 	{"a yarn over of the pattern's own", 12, "k4, gap, k6", "k4, k2tog, k6", "a yarn over was missed, after stitch four"},
 	{"a decrease of the pattern's own", 12, "k4, dip, k5", "k12", "a decrease was missed, after stitch four: slip one, knit two together, pass the slipped stitch over"},
 }

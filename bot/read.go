@@ -45,7 +45,7 @@ func castOn(p *patterns.Plan, i int) string {
 		words = "A new piece begins: cast on " + stitches(n) + ". "
 	}
 	if p.Rows[i-1].After.Count() > 0 {
-		words = "Put the stitches on your needle on hold. " + words
+		words = "If stitches are still on your needle, put them on hold. " + words
 	}
 	return words
 }

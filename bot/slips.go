@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"clew/patterns/instruction"
-	"clew/patterns/stitch"
 	"clew/reader"
 )
 
@@ -150,9 +149,9 @@ func (e *effect) places() string {
 		}
 		return "after stitch " + list(words, "or")
 	case evenly(e.after):
-		return "at one of " + reader.Number(n) + " places, " + from(first) + " and from there every " + stitches(e.after[1]-first)
+		return "out of " + reader.Number(n) + ", " + from(first) + " and from there every " + stitches(e.after[1]-first)
 	}
-	return "at one of " + reader.Number(n) + " places, the first " + from(first) + " and the last " + from(last)
+	return "out of " + reader.Number(n) + ", the first " + from(first) + " and the last " + from(last)
 }
 
 func from(stitch int) string {
@@ -244,9 +243,6 @@ var countVerbs = map[string]string{"BO": "bound off", "CO": "cast on", "pu": "pi
 
 func (w *walker) work(n *instruction.Work) int {
 	net, makes := n.Stitch.Net(), n.Stitch.Net()+n.Stitch.Uses
-	if n.Stitch.Kind == stitch.Slip {
-		net, makes = 0, 1
-	}
 	if verb := countVerbs[n.Stitch.Abbr]; verb != "" {
 		w.note(effect{verb: verb, net: net, most: n.Count})
 		w.made += makes * n.Count

@@ -1,6 +1,8 @@
 package bot
 
 import (
+	"slices"
+
 	"clew/patterns"
 	"clew/patterns/instruction"
 	"clew/patterns/stitch"
@@ -22,7 +24,7 @@ func NewListener(p *patterns.Pattern) *listen.Listener {
 		}
 	}
 	for _, s := range stitch.All() {
-		terms = append(terms, listen.Term{Abbr: s.Abbr, Spoken: append([]string{s.Words}, s.Spellings...)})
+		terms = append(terms, listen.Term{Abbr: s.Abbr, Spoken: append([]string{s.Words}, heardAs(s)...)})
 	}
 	for _, name := range []string{"RT", "LT"} {
 		c, _, _ := stitch.FindCross(name)
@@ -32,6 +34,12 @@ func NewListener(p *patterns.Pattern) *listen.Listener {
 		terms = append(terms, listen.Term{Abbr: t.Abbr, Spoken: t.Spellings})
 	}
 	return listen.New(terms, sections...)
+}
+
+// heardAs gives the other names of a stitch that can be asked for. "won", wool
+// over needle, sounds like "one", which is in too much that is said.
+func heardAs(s *stitch.Stitch) []string {
+	return slices.DeleteFunc(slices.Clone(s.Spellings), func(name string) bool { return name == "won" })
 }
 
 // eachNode visits every node of a tree but the parts of a cross.

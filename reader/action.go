@@ -139,7 +139,7 @@ func (s *speaker) work(w *instruction.Work) {
 	case own:
 		s.close()
 	case w.Stitch.Kind == stitch.BindOff && (w != s.last || s.groups > 0) && s.mark == "":
-		s.note("The stitch left on the right needle counts as the first of the next.")
+		s.note("The stitch left on the right needle counts as the first of what follows.")
 	}
 }
 

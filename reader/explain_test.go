@@ -106,3 +106,10 @@ func ExampleHowTo() {
 	// Output:
 	// Knit two together. Put the right needle knitwise through the next two stitches at once, and knit them as one. It leans to the right. It takes one stitch off the count.
 }
+
+// A slip moves a stitch and changes no count.
+func TestHowToSlip(t *testing.T) {
+	if text := reader.HowTo(stitch.Find("sl")); strings.Contains(text, "the count") {
+		t.Errorf("a slip is said to change the count: %s", text)
+	}
+}

@@ -27,7 +27,7 @@ const (
 	markerReaches      // n stitches are left before the next marker
 	panelReaches       // n stitches of the panel are left
 	leaves             // n stitches stay unworked after the turn
-	boundOff           // the stitch left by a bind-off counts as the first of the next
+	boundOff           // the stitch left by a bind-off counts as the first of what follows
 	panelIn            // a panel begins
 	panelOut           // and ends
 	nowHave            // n stitches are on the needle

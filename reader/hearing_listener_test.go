@@ -328,7 +328,7 @@ func (l *listener) closer() bool {
 // remark takes a sentence that tells something and asks for nothing to be done.
 func (l *listener) remark() bool {
 	switch {
-	case l.says("the stitch left on the right needle counts as the first of the next."):
+	case l.says("the stitch left on the right needle counts as the first of what follows."):
 		l.add(act{note: boundOff})
 	case l.says("leave the other stitch unworked."):
 		l.add(act{note: leaves, n: 1})

@@ -65,7 +65,7 @@ var spoken = []struct {
 		needle{all: 3, ahead: 3}, "knit*3"},
 	{"as it looks", "Work each stitch as it looks: purl one, knit one. Work each stitch against its look. Knit one, purl one, and so on to the end: two times in all.", needle{all: 6, ahead: 6},
 		"purl, knit*2, purl, knit, purl"},
-	{"bind off", "Bind off two stitches. The stitch left on the right needle counts as the first of the next. Knit one. You should now have one stitch.", needle{all: 3, ahead: 3}, "bind off*2, knit"},
+	{"bind off", "Bind off two stitches. The stitch left on the right needle counts as the first of what follows. Knit one. You should now have one stitch.", needle{all: 3, ahead: 3}, "bind off*2, knit"},
 	{"one left unworked", "Knit one, turn. Leave the other stitch unworked.", needle{all: 2, ahead: 2}, "knit, turn"},
 	{"phrase and so on", "Knit one. Slip, slip, knit, and so on to the end: two times in all. You should now have three stitches.", needle{all: 5, ahead: 5}, "knit, slip slip knit*2"},
 	{"none left", "Bind off one stitch. You should now have no stitches left.", needle{all: 1, ahead: 1}, "bind off"},

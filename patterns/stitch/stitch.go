@@ -46,8 +46,14 @@ type Stitch struct {
 	Source    string // where the definition is from
 }
 
-// Net is the change of the stitch count each time it is worked.
-func (s *Stitch) Net() int { return len(s.Makes) - s.Uses - s.Passes }
+// Net is the change of the stitch count each time it is worked. A slip changes
+// nothing: what it moves is what it leaves.
+func (s *Stitch) Net() int {
+	if s.Kind == Slip {
+		return 0
+	}
+	return len(s.Makes) - s.Uses - s.Passes
+}
 
 // A Term is an abbreviation that is not a stitch: a word for notes, which can
 // be explained.

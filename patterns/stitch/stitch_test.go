@@ -84,7 +84,11 @@ func TestEffects(t *testing.T) {
 		if s.Uses != want.uses || makes != want.makes || s.Passes != want.passes {
 			t.Errorf("%s uses %d, makes %q and passes %d; %+v was expected", s.Abbr, s.Uses, makes, s.Passes, want)
 		}
-		if net := len(want.makes) - want.uses - want.passes; s.Net() != net {
+		net := len(want.makes) - want.uses - want.passes
+		if s.Abbr == "sl" { // what a slip takes off one needle it puts on the other
+			net = 0
+		}
+		if s.Net() != net {
 			t.Errorf("%s changes the count by %d; %d was expected", s.Abbr, s.Net(), net)
 		}
 		twisted := strings.HasPrefix(s.Abbr, "m1")
