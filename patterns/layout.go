@@ -52,6 +52,17 @@ type layout struct {
 	failed   int     // index of the first row that can't be worked; -1 for none
 	worked   int64
 	problems []problem.Problem
+	given    <-chan struct{} // closed when the time for it is over; nil for as long as it takes
+}
+
+// timeOver says that what is laid out is no longer waited for.
+func (l *layout) timeOver() bool {
+	select {
+	case <-l.given:
+		return true
+	default:
+		return false
+	}
 }
 
 func (l *layout) fail(at problem.Span, code, format string, args ...any) *problem.Problem {
@@ -71,7 +82,7 @@ func (p *Pattern) layOut(l layout) *layout {
 	l.p, l.strips, l.failed = p, map[string]*strip{}, -1
 	panelRows := 0
 	for _, panel := range p.Panels {
-		if l.strips[panel.Name] != nil {
+		if l.strips[panel.Name] != nil || l.timeOver() {
 			continue
 		}
 		l.strips[panel.Name] = l.strip(panel)
@@ -85,6 +96,9 @@ func (p *Pattern) layOut(l layout) *layout {
 	l.follow.castOn(p.CastOn, l.size)
 	older, last := map[int]*numbered{}, 0
 	for i, s := range p.Sections {
+		if l.timeOver() {
+			break
+		}
 		l.turned = i > 0 && last != lostCount && !s.Rounds && !p.Sections[i-1].Rounds && s.CastOn == nil && len(l.leave) == 0
 		l.next = nil
 		if i+1 < len(p.Sections) {

@@ -26,7 +26,7 @@ func (l *layout) checkOptionals() []problem.Problem {
 		return found
 	}
 	for _, leave := range [][]LeftOut{steps, whole} {
-		if out := l.p.layOut(layout{size: l.size, leave: leave}); len(out.problems) > 0 {
+		if out := l.p.layOut(layout{size: l.size, leave: leave, given: l.given}); len(out.problems) > 0 {
 			told := out.problems[0]
 			line := problem.Locate(l.p.text, told.Start).Line
 			return append(found, *problem.Errorf(groups[0].line.at(), "optional", "with optional rows left out, line %d can't be worked: %s", line, told.Message).

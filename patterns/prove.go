@@ -1,6 +1,7 @@
 package patterns
 
 import (
+	"context"
 	"slices"
 	"strings"
 
@@ -11,10 +12,10 @@ import (
 // once where sizes agree, by size where they differ. What is doubtful is told
 // of the rows up to the first that can't be worked; whether rows may be left
 // out, only when all else is right.
-func (p *Pattern) prove(wrong bool) []problem.Problem {
+func (p *Pattern) prove(ctx context.Context, wrong bool) []problem.Problem {
 	found := newMerged(p.Sizes)
 	for size := range p.SizeCount() {
-		l := p.layOut(layout{size: size, doubts: &doubts{}})
+		l := p.layOut(layout{size: size, doubts: &doubts{}, given: ctx.Done()})
 		found.add(size, l.problems)
 		found.add(size, l.doubts.found)
 		if !wrong && len(l.problems) == 0 {

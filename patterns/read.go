@@ -1,6 +1,7 @@
 package patterns
 
 import (
+	"context"
 	"regexp"
 	"slices"
 	"strings"
@@ -16,6 +17,14 @@ import (
 // order of the text; with an error among them the pattern can't be laid out,
 // though what could be read of it is still given. It never fails otherwise.
 func Read(src []byte) (*Pattern, []problem.Problem) {
+	p, problems, _ := ReadWithin(context.Background(), src)
+	return p, problems
+}
+
+// ReadWithin is Read for a text whose size in rows and stitches nobody vouches
+// for: it gives up when ctx ends, with ctx's error and no pattern. It notices
+// that within a row's work, which is under ten milliseconds for the widest.
+func ReadWithin(ctx context.Context, src []byte) (*Pattern, []problem.Problem, error) {
 	src = problem.PlainLines(src)
 	r := &reading{src: string(src), pattern: &Pattern{Abbreviations: &instruction.Abbreviations{}, text: slices.Clone(src)}}
 	if r.pattern.stopped = !r.readable(); !r.pattern.stopped {
@@ -23,12 +32,15 @@ func Read(src []byte) (*Pattern, []problem.Problem) {
 		r.read()
 	}
 	if !r.pattern.stopped {
-		r.problems = append(r.problems, r.pattern.prove(HasErrors(r.problems))...)
+		r.problems = append(r.problems, r.pattern.prove(ctx, HasErrors(r.problems))...)
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, nil, err
 	}
 	slices.SortStableFunc(r.problems, func(a, b problem.Problem) int { return a.Start - b.Start })
 	r.problems = unique(r.problems)
 	r.pattern.sound = !HasErrors(r.problems)
-	return r.pattern, r.problems
+	return r.pattern, r.problems, nil
 }
 
 // HasErrors says whether any of the problems refuses the pattern.

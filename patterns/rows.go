@@ -45,7 +45,7 @@ func (s *sectionRows) work() {
 		if out[row.number] {
 			continue
 		}
-		if s.count++; s.count > MaxRows {
+		if s.count++; s.count > MaxRows || s.timeOver() {
 			return
 		}
 		s.row(i, row, nth, first)

@@ -54,6 +54,9 @@ func (s *strip) work(l *layout, refer referring, width int) {
 	f := follow(fabric.CastOn(width).Begin(l.p.Rounds, s.sides[0]))
 	f.home = width
 	for i, row := range s.rows {
+		if l.timeOver() { // nothing of this layout is used any more
+			return
+		}
 		if i > 0 && row.number > s.rows[i-1].number+1 {
 			f.miss(row.number-s.rows[i-1].number-1, l.p.Rounds)
 		}
