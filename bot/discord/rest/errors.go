@@ -1,30 +1,41 @@
 package rest
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
+	"net"
 	"net/http"
+	"net/url"
+	"strings"
 	"time"
+	"unicode/utf8"
 )
 
-// ErrToken is what every call fails with (errors.Is) once the platform has
-// refused the bot's token: nothing will work until the process is started with
-// another.
+// ErrToken is what a call fails with (errors.Is) where the platform refuses
+// the bot's token: nothing works until the process is started with another.
 var ErrToken = errors.New("the platform refuses the bot's token")
 
-// codeWebhookToken comes with a 401 that speaks of an interaction's token,
-// which is fifteen minutes old or was never issued, and not of the bot's.
-const codeWebhookToken = 50027
+// ErrInvalid is what a call fails with (errors.Is) that was not made at all,
+// since the platform would not take what was to be sent.
+var ErrInvalid = errors.New("not one that the platform takes")
+
+// Codes of the platform's that are acted on here (Discord's developer
+// documentation, JSON error codes).
+const (
+	codeAnswered     = 40060 // the interaction has had its first answer
+	codeWebhookToken = 50027 // with 401: an interaction's token, not the bot's, is past its 15 minutes
+)
 
 // Error is a call that the platform refused, or that did not reach it. It
 // holds no token: neither the bot's nor an interaction's.
 type Error struct {
 	Status     int           // HTTP status, 100-599; 0 where no answer came
 	Code       int           // the platform's own code, as 50007; 0 where it gave none
-	Message    string        // the platform's words, or what went wrong on the way
+	Message    string        // the platform's words, or what went wrong on the way; up to 500 bytes
 	Route      string        // "POST channels/{channel}/messages": a template, never an id or a token
-	Global     bool          // status 429 only: the limit of the whole bot, not of this route
-	RetryAfter time.Duration // status 429 only: how long the platform says to wait
+	Global     bool          // status 429: the limit of the whole bot, not of this route
+	RetryAfter time.Duration // status 429: how long to wait; it is longer than the context lasts
 	Cause      error         // what failed where no answer came; nil with a Status
 }
 
@@ -40,7 +51,7 @@ func (e *Error) Error() string {
 	}
 }
 
-// Unwrap gives what failed on the way: context.DeadlineExceeded, a *net.OpError.
+// Unwrap gives what failed on the way: ErrInvalid, context.DeadlineExceeded, a *net.OpError.
 func (e *Error) Unwrap() error { return e.Cause }
 
 // Is makes a refused bot token ErrToken.
@@ -57,4 +68,83 @@ func Code(err error) int {
 		return e.Code
 	}
 	return 0
+}
+
+// temporary says whether the same call may do better later.
+func (e *Error) temporary() bool {
+	if e.Status == 0 {
+		return !errors.Is(e.Cause, errRedirect) && !errors.Is(e.Cause, errLong)
+	}
+	return e.Status == http.StatusTooManyRequests || e.Status >= 500
+}
+
+// arrived says whether the platform may have done what was asked all the same.
+func (e *Error) arrived() bool {
+	var broken *net.OpError
+	unsent := errors.As(e.Cause, &broken) && broken.Op == "dial"
+	return e.Status >= 500 || e.Status == 0 && !unsent
+}
+
+// refusal reads what the platform answered in place of success.
+func refusal(r *request, status int, header http.Header, body []byte) *Error {
+	var told struct {
+		Code       int             `json:"code"`
+		Message    string          `json:"message"`
+		Errors     json.RawMessage `json:"errors"` // which field is wrong, and how
+		Global     bool            `json:"global"`
+		RetryAfter float64         `json:"retry_after"` // seconds
+	}
+	_ = json.Unmarshal(body, &told) // a proxy's page, or a body that was cut: the status tells enough
+	e := &Error{Status: status, Code: told.Code, Route: r.name}
+	e.Message = told.Message
+	if e.Message == "" {
+		e.Message = strings.ToLower(http.StatusText(status))
+	}
+	if len(told.Errors) > 0 {
+		e.Message += " " + string(told.Errors)
+	}
+	e.Message = r.clean(e.Message)
+	if status == http.StatusTooManyRequests {
+		e.Global = told.Global || header.Get("X-RateLimit-Global") == "true"
+		e.RetryAfter = seconds(told.RetryAfter)
+		if e.RetryAfter <= 0 {
+			e.RetryAfter = headerSeconds(header, "Retry-After")
+		}
+		if e.RetryAfter <= 0 {
+			e.RetryAfter = time.Second // it said that it is too much, and not for how long
+		}
+	}
+	return e
+}
+
+// broken is an attempt that got no answer.
+func broken(r *request, err error) *Error {
+	var address *url.Error // it names the whole address, with an interaction's token in it
+	for errors.As(err, &address) {
+		err = address.Err
+	}
+	return &Error{Route: r.name, Message: r.clean(err.Error()), Cause: err}
+}
+
+// invalid is a call that is not made.
+func invalid(name, format string, args ...any) *Error {
+	return &Error{Route: name, Message: fmt.Sprintf(format, args...), Cause: ErrInvalid}
+}
+
+// clean is text for an error: short, and without the tokens of the call,
+// should whoever answered have repeated them.
+func (r *request) clean(text string) string {
+	for _, secret := range r.secrets {
+		if secret != "" {
+			text = strings.ReplaceAll(text, secret, "{token}")
+		}
+	}
+	const longest = 500
+	if len(text) > longest {
+		text = text[:longest]
+	}
+	for len(text) > 0 && !utf8.ValidString(text) { // cut within a character
+		text = text[:len(text)-1]
+	}
+	return text
 }

@@ -1,0 +1,42 @@
+package rest
+
+import (
+	"errors"
+	"net/http"
+	"net/url"
+)
+
+// errRedirect keeps a token, and a member's file, from going wherever an answer points.
+var errRedirect = errors.New("the answer was a redirect, which is refused")
+
+func refuseRedirect(*http.Request, []*http.Request) error { return errRedirect }
+
+// rewriter sends to base what is meant for the platform: its API, and the
+// hosts that keep attachments. Everything else goes where it says.
+type rewriter struct {
+	base *url.URL
+	next http.RoundTripper
+}
+
+func (w rewriter) RoundTrip(req *http.Request) (*http.Response, error) {
+	if req.URL.Scheme != "https" || !platformHost(req.URL.Host) {
+		return w.next.RoundTrip(req)
+	}
+	there := req.Clone(req.Context())
+	there.Host = ""
+	there.URL = w.base.JoinPath()
+	there.URL.RawQuery = req.URL.RawQuery
+	there.URL.Path += req.URL.Path
+	if req.URL.RawPath != "" || w.base.RawPath != "" {
+		there.URL.RawPath = w.base.EscapedPath() + req.URL.EscapedPath()
+	}
+	return w.next.RoundTrip(there)
+}
+
+func platformHost(host string) bool {
+	switch host {
+	case "discord.com", "cdn.discordapp.com", "media.discordapp.net":
+		return true
+	}
+	return false
+}
