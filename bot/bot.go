@@ -13,21 +13,25 @@ import (
 	"clew/session"
 )
 
-// A Seen is the row that a button stood under when it was pressed.
-type Seen struct {
-	Section string
-	Row     int
-	Step    int
-}
-
 // An Ask is one request.
 type Ask struct {
 	Member    session.Member
-	Knitalong string        // its id
+	Knitalong string        // its id; "": found from Server, Channel and what the member has joined
+	Server    string        // where it was asked, in the platform's own terms; Server and Channel are both "" in private
+	Channel   string        //
 	Words     string        // typed or dictated
-	Heard     *listen.Heard // what was asked, where a button or a command says so; nil: the words say it
+	Heard     *listen.Heard // what was asked, where a command says so
+	Pressed   *Choice       // a choice of an earlier reply; it goes before Heard, and both before Words
 	Event     string        // the id of the event that it came from, up to 120 bytes; the same id moves nothing twice
-	Seen      *Seen         // set for a button: pressed under another row than the member's it moves nothing
+	Mark      string        // of the reply that the button stood under, "" for none: pressed under another row than the member's it moves nothing
+}
+
+// A Choice is what is likely asked next. An adapter shows it as a button, and
+// gives it back in Ask.Pressed when it is pressed.
+type Choice struct {
+	Label  string // on the button, 1 to 80 characters: "Next row"
+	Intent listen.Intent
+	Value  string // up to 64 bytes of letters, digits and . : - _; what it means is the intent's
 }
 
 // A Card is what stands small under the words, for the eye.
@@ -38,16 +42,25 @@ type Card struct {
 	Written string // the instruction in the pattern's own abbreviations
 }
 
-// A Reply is the answer to an Ask.
+// A Reply is the answer to an Ask or an Order.
 type Reply struct {
-	Said    string          // whole sentences for the ear on one line: letters, spaces and , . ; : ' - ? ! alone
-	Steps   []string        // the row step by step, where the reply reads a row
-	Card    *Card           // set where the reply is about a row
-	Notes   []string        // the pattern's own, as written, where she begins and they are too many to be said: shown for the eye
-	Seen    Seen            // where the member is: what a button under this reply carries
-	Choices []listen.Intent // what is likely asked next
-	Intent  listen.Intent   // what was understood
-	Failed  *Failure        // set when the request could not be served
+	Said      string        // whole sentences for the ear on one line: letters, spaces and , . ; : ' - ? ! alone
+	Steps     []string      // the row step by step, where the reply reads a row
+	Card      *Card         // set where the reply is about a row
+	Notes     []string      // the pattern's own, as written, where she begins and they are too many to be said: shown for the eye
+	Report    string        // lines to be shown in fixed width: a pattern's problems, with carets
+	Invite    *Invite       // set once a knit-along is started: what stands in the channel for everybody
+	Knitalong string        // the id of the knit-along that the reply is about; "" for none
+	Mark      string        // where the member is, for the buttons under this reply: up to 24 letters, digits and full stops; "" for none
+	Choices   []Choice      // what is likely asked next, at most 25
+	Intent    listen.Intent // what was understood
+	Failed    *Failure      // set when the request could not be served
+}
+
+// An Invite is what stands in a knit-along's channel for everybody to join by.
+type Invite struct {
+	Said    string
+	Choices []Choice
 }
 
 // A Bot answers requests. It is safe for concurrent use.
@@ -76,6 +89,9 @@ func (b *Bot) Answer(ctx context.Context, ask Ask) Reply {
 	}
 	reply.Said = strings.TrimSpace(reply.Said)
 	reply.Intent = t.heard.Intent
-	reply.Seen = Seen{t.state.Section, t.state.Row, t.state.Step}
+	reply.Knitalong = t.about.ID
+	if t.state.Joined {
+		reply.Mark = MarkOf(t.state.Section, t.state.Row, t.state.Step)
+	}
 	return reply
 }

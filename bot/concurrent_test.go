@@ -49,11 +49,11 @@ func TestManyAtOnce(t *testing.T) {
 func TestButtonPressedManyTimes(t *testing.T) {
 	h := newHouse(t)
 	id := h.knit(t, wren, pattern(t, "quay-cap"))
-	seen := h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: "next row", Event: "first"}).Seen
+	seen := h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: "next row", Event: "first"}).Mark
 	var pressing sync.WaitGroup
 	for e := range 12 {
 		pressing.Go(func() {
-			h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Event: fmt.Sprintf("press%d", e), Seen: &seen,
+			h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Event: fmt.Sprintf("press%d", e), Mark: seen,
 				Heard: &listen.Heard{Intent: listen.Next, Sure: true}})
 		})
 	}

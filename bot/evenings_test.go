@@ -163,7 +163,7 @@ func (e *transcript) timeOrButton(what string) {
 		row, _ := strconv.Atoi(m[4])
 		e.events++
 		e.ask(bot.Ask{Member: session.Member("terminal:" + m[1]), Knitalong: e.id, Event: fmt.Sprintf("e%d", e.events),
-			Heard: &listen.Heard{Intent: listen.Intent(m[2]), Sure: true}, Seen: &bot.Seen{Section: m[3], Row: row}})
+			Heard: &listen.Heard{Intent: listen.Intent(m[2]), Sure: true}, Mark: bot.MarkOf(m[3], row, 0)})
 	} else {
 		e.t.Fatalf("the transcript has %q, which can't happen", what)
 	}

@@ -10,8 +10,6 @@ import (
 	"clew/session"
 )
 
-var joinAlone = []listen.Intent{listen.Join}
-
 // stranger answers one who has not joined: she may join, in the size that she
 // names, and nothing else.
 func (t *talk) stranger(ctx context.Context) (Reply, error) {

@@ -191,8 +191,7 @@ func (t *talk) tell(ctx context.Context, a answer) (Reply, error) {
 // oldButton says that a button was pressed under another row than the one
 // where the member is.
 func (t *talk) oldButton() bool {
-	s := t.ask.Seen
-	return s != nil && *s != Seen{t.state.Section, t.state.Row, t.state.Step}
+	return t.ask.Mark != "" && t.ask.Mark != MarkOf(t.state.Section, t.state.Row, t.state.Step)
 }
 
 func (t *talk) underOldButton() answer {

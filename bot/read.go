@@ -95,7 +95,7 @@ func (t *talk) read(p *plan, at session.Place, before string) Reply {
 // row reads row i as a whole.
 func (t *talk) row(p *plan, i int) Reply {
 	words := t.words(p, i)
-	return Reply{Said: words.Paragraph(), Steps: words.StepTexts(), Card: card(p, i), Choices: usual}
+	return Reply{Said: words.Paragraph(), Steps: words.StepTexts(), Card: card(p, i), Choices: t.usual()}
 }
 
 // readRow reads a row that was named, and moves nothing.

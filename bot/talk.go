@@ -38,7 +38,9 @@ func (t *talk) answer(ctx context.Context) (Reply, error) {
 		return t.stranger(ctx)
 	}
 	serve := t.serve
-	if t.ask.Heard != nil {
+	if t.ask.Pressed != nil {
+		t.heard = t.pressed(*t.ask.Pressed)
+	} else if t.ask.Heard != nil {
 		t.heard = *t.ask.Heard
 	} else if set := t.setting(); set != nil {
 		serve = set
@@ -117,7 +119,7 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 	case listen.Help:
 		return t.say(help), nil
 	case listen.Unsure:
-		return Reply{Said: t.heard.Ask, Choices: t.heard.Alternatives}, nil
+		return Reply{Said: t.heard.Ask, Choices: t.near()}, nil
 	case listen.None:
 		if asksSize(t.ask.Words) {
 			return t.say("There is no such size. " + t.sizes()), nil
@@ -128,9 +130,7 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 }
 
 // say answers with words alone.
-func (t *talk) say(words string) Reply { return Reply{Said: words, Choices: usual} }
-
-var usual = []listen.Intent{listen.Next, listen.Again, listen.Back, listen.Explain}
+func (t *talk) say(words string) Reply { return Reply{Said: words, Choices: t.usual()} }
 
 // help tells first what is asked at every row, then what is asked now and then.
 const help = "Say next row when you have finished a row. Say again to hear it once more, back to go back a row, and undo to take back your last move. " +

@@ -35,6 +35,7 @@ const (
 	Settings  Intent = "settings"
 	Join      Intent = "join"
 	Leave     Intent = "leave"
+	Switch    Intent = "switch"    // which knit-along requests are about
 	Forget    Intent = "forget"    // delete all that is known about me
 	Knitalong Intent = "knitalong" // anything of the host's
 	Help      Intent = "help"
@@ -106,14 +107,21 @@ const commonParts = "brim band body bodice border collar crown cuff edge edging 
 // Hear gives the intent of the words. Text of more than 500 characters asks nothing. The time that it takes grows with the
 // length of the text and has a bound.
 func (l *Listener) Hear(words string) Heard {
-	ws, asked := split(words)
+	ws, question := split(words)
 	if len(ws) == 0 {
 		return Heard{Intent: None, Sure: true}
 	}
-	if h := l.whole(ws, asked); h.Intent != None {
-		return h
+	if intent, ok := asked[spell(ws)]; ok {
+		return Heard{Intent: intent, Sure: true}
 	}
-	return l.clauses(ws, asked)
+	h := l.whole(ws, question)
+	if h.Intent == None {
+		h = l.clauses(ws, question)
+	}
+	if intent, ok := command(words); ok && slices.Contains(h.Alternatives, intent) {
+		h.Intent, h.Sure, h.Alternatives, h.Ask = intent, true, nil, ""
+	}
+	return h
 }
 
 // whole understands the words as one request.
@@ -319,6 +327,7 @@ var meaning = map[Intent]string{
 	Next: "the next row", Again: "this row once more", Back: "to go back a row", Undo: "to undo the last move", Row: "to hear that row",
 	At: "to go to that row", Where: "to know where you are", Steps: "the row step by step", Rows: "whole rows", Explain: "a stitch explained",
 	Picture: "the picture", Count: "to check your count", Catchup: "to catch up", Fit: "to change the fit", Yarn: "to know about your yarn",
-	Handsfree: "the hands free link", Settings: "your settings", Join: "to join", Leave: "to leave", Forget: "to be forgotten",
+	Handsfree: "the hands free link", Settings: "your settings", Join: "to join", Leave: "to leave",
+	Switch: "to change the knit-along", Forget: "to be forgotten",
 	Knitalong: "the knit-along", Help: "help",
 }

@@ -1,0 +1,169 @@
+package bot
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"clew/patterns"
+	"clew/reader/listen"
+)
+
+// MarkOf names a place for the buttons that stand under a reply: up to 24
+// letters, digits and full stops.
+func MarkOf(section string, row, step int) string {
+	return keyOf(section) + "." + strconv.FormatInt(int64(row), 36) + "." + strconv.FormatInt(int64(step), 36)
+}
+
+// keyOf stands for a name where that would be too long, or have characters that
+// a button can't carry.
+func keyOf(name string) string {
+	sum := sha256.Sum256([]byte(name))
+	return hex.EncodeToString(sum[:4])
+}
+
+// Limits on choices.
+const (
+	labelMost   = 80
+	choicesMost = 25
+)
+
+// label makes a button's label of a name that somebody else wrote; plain stands
+// in where nothing of it can be seen.
+func label(name, plain string) string {
+	name = strings.Join(strings.FieldsFunc(strings.ToValidUTF8(name, ""), func(r rune) bool {
+		return unicode.IsSpace(r) || !unicode.IsPrint(r)
+	}), " ")
+	if !strings.ContainsFunc(name, unicode.IsGraphic) {
+		return plain
+	}
+	if utf8.RuneCountInString(name) > labelMost {
+		name = strings.TrimSpace(string([]rune(name)[:labelMost-3])) + "..."
+	}
+	return name
+}
+
+// usual is what is likely asked next under a row.
+func (t *talk) usual() []Choice {
+	way := Choice{Label: "Step by step", Intent: listen.Steps}
+	if t.stepwise() {
+		way = Choice{Label: "Whole rows", Intent: listen.Rows}
+	}
+	return []Choice{
+		{Label: "Next row", Intent: listen.Next},
+		{Label: "Again", Intent: listen.Again},
+		{Label: "Back", Intent: listen.Back},
+		{Label: "Explain", Intent: listen.Explain},
+		way,
+	}
+}
+
+var joinAlone = []Choice{{Label: "Join", Intent: listen.Join}}
+
+// sizeChoices gives one choice a size, but for one that is passed over.
+func sizeChoices(p *patterns.Pattern, intent listen.Intent, but string) []Choice {
+	var choices []Choice
+	for _, size := range p.Sizes {
+		if size != but {
+			choices = append(choices, Choice{Label: label(size, keyOf(size)), Intent: intent, Value: keyOf(size)})
+		}
+	}
+	return choices
+}
+
+// sizeOfKey gives the size that a choice stands for, or nothing.
+func sizeOfKey(p *patterns.Pattern, key string) string {
+	for _, size := range p.Sizes {
+		if keyOf(size) == key {
+			return size
+		}
+	}
+	return ""
+}
+
+// nearLabels are the buttons under a question which of several things was
+// meant. The number that was heard, if any, follows those with a space.
+var nearLabels = map[listen.Intent]string{
+	listen.Next: "Next row", listen.Again: "Again", listen.Back: "Back", listen.Undo: "Undo", listen.Where: "Where am I",
+	listen.Row: "Read row ", listen.At: "Put me at row ", listen.Count: "I count ", listen.Steps: "Step by step", listen.Rows: "Whole rows",
+	listen.Explain: "Explain", listen.Catchup: "Catch me up", listen.Settings: "Settings", listen.Fit: "Size", listen.Join: "Join",
+	listen.Leave: "Leave", listen.Forget: "Forget me", listen.Switch: "Switch knit-along", listen.Help: "Help",
+}
+
+// near gives a choice for each of the meanings that are near, where a button
+// can carry all that was said.
+func (t *talk) near() []Choice {
+	var choices []Choice
+	for _, intent := range t.heard.Alternatives {
+		label, ok := nearLabels[intent]
+		if !ok {
+			continue
+		}
+		c := Choice{Label: label, Intent: intent}
+		if strings.HasSuffix(label, " ") {
+			value, ok := t.numberValue()
+			if !ok {
+				continue
+			}
+			c.Label += strconv.Itoa(t.heard.Number)
+			c.Value = value
+		}
+		choices = append(choices, c)
+	}
+	return choices
+}
+
+// numberValue puts the number that was heard into a choice's value, with the
+// key of the section where one was named: "12", "12.0a1b2c3d". It is false
+// where there is no number, or no one section of that name.
+func (t *talk) numberValue() (string, bool) {
+	if !t.heard.HasNumber || t.heard.Number < 1 {
+		return "", false
+	}
+	value := strconv.Itoa(t.heard.Number)
+	if t.heard.Section == "" {
+		return value, true
+	}
+	like := t.plan.sectionsLike(t.heard.Section)
+	if len(like) != 1 {
+		return "", false
+	}
+	return value + "." + keyOf(like[0]), true
+}
+
+// pressed gives what a pressed choice asks for. A number or a section that no
+// choice has counts as none named, so that it is asked for.
+func (t *talk) pressed(c Choice) listen.Heard {
+	h := listen.Heard{Intent: c.Intent, Sure: true}
+	if c.Intent != listen.At && c.Intent != listen.Row && c.Intent != listen.Count {
+		return h
+	}
+	number, key, named := strings.Cut(c.Value, ".")
+	n, err := strconv.Atoi(number)
+	if err != nil || n < 0 || n > numberMost {
+		return h
+	}
+	if named {
+		if h.Section = t.plan.sectionOfKey(key); h.Section == "" {
+			return h
+		}
+	}
+	h.Number, h.HasNumber = n, true
+	return h
+}
+
+func (p *plan) sectionOfKey(key string) string {
+	for _, s := range p.Pattern.Sections {
+		if keyOf(s.Name) == key {
+			return s.Name
+		}
+	}
+	return ""
+}
+
+// numberMost is the largest number that can be asked about, as it is for one
+// that is heard.
+const numberMost = 9999

@@ -1,0 +1,68 @@
+package listen
+
+import (
+	"regexp"
+	"testing"
+)
+
+var (
+	commandName = regexp.MustCompile(`^[a-z]{1,32}$`)
+	spokenDoes  = regexp.MustCompile(`^\p{Lu}[\p{L} ,.;:'-]*\.$`)
+)
+
+// Whoever says what she is told to say, or types a command's name, is
+// understood.
+func TestRequests(t *testing.T) {
+	l, seen := New(nil), map[string]bool{}
+	for _, r := range Requests() {
+		for _, words := range []string{r.Say, r.Name, "/" + r.Name, " /" + r.Name + " "} {
+			if h := l.Hear(words); h.Intent != r.Intent || !h.Sure {
+				t.Errorf("%q is heard as %s %q, expected %s", words, h.Intent, h.Ask, r.Intent)
+			}
+		}
+		if seen[r.Name] || !commandName.MatchString(r.Name) {
+			t.Errorf("the name %q stands twice, or is not 1 to 32 small letters", r.Name)
+		}
+		seen[r.Name] = true
+		if len(r.Does) > 100 || !spokenDoes.MatchString(r.Does) {
+			t.Errorf("%s does %q, which has %d characters or is no spoken sentence", r.Name, r.Does, len(r.Does))
+		}
+		if !speakable(r.Say) {
+			t.Errorf("%q can't be said", r.Say)
+		}
+	}
+	if len(seen) < 17 {
+		t.Errorf("found %d requests, expected at least seventeen", len(seen))
+	}
+}
+
+// What a command is followed by says what it would as words; where they could
+// mean two things, the command's name settles it.
+func TestCommandsTyped(t *testing.T) {
+	l := New(terms, "Lanterns")
+	for words, want := range map[string]Heard{
+		"/row 12":                   {Intent: Row, Number: 12, HasNumber: true},
+		"/at 12":                    {Intent: At, Number: 12, HasNumber: true},
+		"/row 3 of lanterns":        {Intent: Row, Number: 3, HasNumber: true, Section: "lanterns"},
+		"/count 95":                 {Intent: Count, Number: 95, HasNumber: true},
+		"/explain k2tog":            {Intent: Explain, Stitch: "k2tog"},
+		"/Next":                     {Intent: Next},
+		"/next for lunch":           {Intent: None},
+		"/nothing":                  {Intent: None},
+		"/":                         {Intent: None},
+		"switch knit-along":         {Intent: Switch},
+		"change knitalongs":         {Intent: Switch},
+		"which knit-along am I on":  {Intent: Switch},
+		"switch to the other one":   {Intent: Switch},
+		"go to my other knit along": {Intent: Switch},
+		"switch":                    {Intent: Switch},
+		"switch to inches":          {Intent: Settings},
+		"switch the light on":       {Intent: None},
+		"start a knit-along":        {Intent: Knitalong},
+	} {
+		h := l.Hear(words)
+		if h.Intent != want.Intent || h.Number != want.Number || h.HasNumber != want.HasNumber || h.Section != want.Section || h.Stitch != want.Stitch {
+			t.Errorf("%q is heard as %+v, expected %+v", words, h, want)
+		}
+	}
+}
