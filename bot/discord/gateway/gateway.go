@@ -5,12 +5,18 @@
 // The library (discordgo) decodes and beats; when to connect, to resume, to
 // identify and to give up is decided here, since the library retries for ever
 // what can't succeed, and waits for ever where it should not.
+//
+// A shard holds one link, a Session of the library, and opens it again as long
+// as the platform may take the session up where it was cut, so that what
+// happened meanwhile is told; then it makes another.
 package gateway
 
 import (
 	"context"
 	"errors"
+	"fmt"
 	"net/http"
+	"sync"
 
 	"github.com/bwmarrin/discordgo"
 	"github.com/rs/zerolog"
@@ -46,17 +52,49 @@ type Options struct {
 	Timing  Timing // zero: the platform's
 }
 
-// Fatal is why no shard can go on, and the process should end: trying again
-// would be refused again.
-type Fatal struct {
-	Code     int    // the gateway's close code, 4004 or 4010-4014; an HTTP status, 401; 0 for options that can't work
-	Sentence string // what is wrong and what to do, for the person who runs the process
-}
-
-func (f *Fatal) Error() string { return f.Sentence }
-
 // Run connects the shards and keeps them connected until ctx ends, when it
 // closes them and gives nil. Otherwise the error is a *Fatal.
 func Run(ctx context.Context, o Options, h Handler) error {
-	return errors.New("gateway: not built yet")
+	o, err := o.complete()
+	if err != nil {
+		return err
+	}
+	defer library.tell(&o.Log)()
+	ctx, stop := context.WithCancelCause(ctx)
+	defer stop(nil)
+
+	pace := newPace(o)
+	var shards sync.WaitGroup
+	for id := o.Shards.First; id <= o.Shards.Last; id++ {
+		s := newShard(id, o, pace, h)
+		shards.Go(func() {
+			if fatal := s.run(ctx); fatal != nil {
+				stop(fatal)
+			}
+		})
+	}
+	shards.Wait()
+	var fatal *Fatal
+	if errors.As(context.Cause(ctx), &fatal) {
+		return fatal
+	}
+	return nil
+}
+
+// complete fills in what was left out, and refuses what can't work.
+func (o Options) complete() (Options, error) {
+	if o.Token == "" {
+		return o, &Fatal{Sentence: "There is no bot token. Copy it from the developer portal (your application, Bot, Reset Token) and set CLEW_DISCORD_TOKEN to it."}
+	}
+	if o.Shards == (Shards{}) {
+		o.Shards.Total = 1
+	}
+	if err := o.Shards.check(); err != nil {
+		return o, &Fatal{Sentence: fmt.Sprintf("The shards %s can't be: %v.", o.Shards, err)}
+	}
+	if o.Client == nil {
+		o.Client = &http.Client{}
+	}
+	o.Timing = o.Timing.withDefaults()
+	return o, nil
 }
