@@ -2,6 +2,7 @@ package bot
 
 import (
 	"context"
+	"errors"
 	"strings"
 
 	"clew/patterns"
@@ -21,6 +22,13 @@ func (t *talk) stranger(ctx context.Context) (Reply, error) {
 		t.heard = *t.ask.Heard
 	} else if err := t.listen(ctx); err != nil {
 		return Reply{}, err
+	}
+	if t.heard.Intent == listen.Leave {
+		// A leaving that came before is answered again, and one that broke off
+		// is ended.
+		if reply, err := t.leave(ctx); !errors.Is(err, session.ErrNotJoined) {
+			return reply, err
+		}
 	}
 	size := sizeToJoin(pattern, t.ask.Words)
 	known := t.state.Section != "" // she was here before, and her size is kept
@@ -93,7 +101,7 @@ func (t *talk) joinAgain(ctx context.Context) (Reply, error) {
 }
 
 func (t *talk) leave(ctx context.Context) (Reply, error) {
-	if err := t.store.Leave(ctx, t.ask.Knitalong, t.ask.Member); err != nil {
+	if err := t.store.Leave(ctx, t.ask.Knitalong, t.ask.Member, t.ask.Event); err != nil {
 		return Reply{}, err
 	}
 	return Reply{Said: "You have left the knit-along. Your place is kept; say join to come back to it.", Choices: joinAlone}, nil

@@ -31,7 +31,7 @@ func (t *talk) crosses() reader.CrossForm {
 
 // set changes one setting, and reads the place in the new way.
 func (t *talk) set(ctx context.Context, name, value, said string) (Reply, error) {
-	state, err := t.store.Set(ctx, t.ask.Knitalong, t.ask.Member, map[string]string{name: value})
+	state, err := t.store.Set(ctx, t.ask.Knitalong, t.ask.Member, map[string]string{name: value}, t.ask.Event)
 	if err != nil {
 		return Reply{}, err
 	}

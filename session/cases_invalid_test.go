@@ -47,8 +47,8 @@ func invalidCalls(ctx context.Context, b bench) map[string]func() error {
 		"stitches past 2^53":        with(func(m *session.Move) { m.Done = 1<<53 + 1 }),
 		"wrong place to leave":      with(func(m *session.Move) { m.From.Section = "" }),
 		"undo from nowhere":         func() error { _, err := b.Undo(ctx, group, wren, "e1", session.Place{}, evening); return err },
-		"setting with a capital":    func() error { _, err := b.Set(ctx, group, wren, map[string]string{"A": "b"}); return err },
-		"setting with a line end":   func() error { _, err := b.Set(ctx, group, wren, map[string]string{"a": "b\nc=d"}); return err },
+		"setting with a capital":    func() error { _, err := b.Set(ctx, group, wren, map[string]string{"A": "b"}, ""); return err },
+		"setting with a line end":   func() error { _, err := b.Set(ctx, group, wren, map[string]string{"a": "b\nc=d"}, ""); return err },
 		"no pattern":                func() error { _, err := b.AddRevision(ctx, group, ""); return err },
 		"huge pattern": func() error {
 			_, err := b.AddRevision(ctx, group, strings.Repeat("x", session.PatternSize+1))

@@ -99,7 +99,7 @@ func testJoinLeave(t *testing.T, b bench) {
 		})
 	}
 
-	must(t, b.Leave(ctx, group, wren))
+	must(t, b.Leave(ctx, group, wren, ""))
 	want.Joined = false
 	state, err = b.State(ctx, group, wren)
 	must(t, err)
@@ -111,7 +111,7 @@ func testJoinLeave(t *testing.T, b bench) {
 	must(t, err)
 	equal(t, "the board after leaving", board, []session.Standing{})
 	b.unchanged(t, func() {
-		refused(t, "leaving again", b.Leave(ctx, group, wren), session.ErrNotJoined)
+		refused(t, "leaving again", b.Leave(ctx, group, wren, ""), session.ErrNotJoined)
 		late, err := b.Join(ctx, group, wren, castOn, nil, "e1", evening)
 		must(t, err)
 		equal(t, "the first joining delivered again", late, session.Moved{State: want, Repeated: true})
@@ -168,7 +168,7 @@ func testSettings(t *testing.T, b bench) {
 		{map[string]string{"reading": "", "a-b": ""}, map[string]string{}},
 	}
 	for _, s := range steps {
-		got, err := b.Set(ctx, group, wren, s.change)
+		got, err := b.Set(ctx, group, wren, s.change, "")
 		must(t, err)
 		equal(t, fmt.Sprintf("the answer to %v", s.change), got.Settings, s.want)
 		state, err := b.State(ctx, group, wren)
@@ -182,8 +182,8 @@ func testRefusals(t *testing.T, b bench) {
 	calls := map[string]func() error{
 		"move":    func() error { _, err := b.Move(ctx, group, next("e1", castOn, row(2))); return err },
 		"undo":    func() error { _, err := b.Undo(ctx, group, wren, "e1", castOn, evening); return err },
-		"set":     func() error { _, err := b.Set(ctx, group, wren, map[string]string{"a": "b"}); return err },
-		"leave":   func() error { return b.Leave(ctx, group, wren) },
+		"set":     func() error { _, err := b.Set(ctx, group, wren, map[string]string{"a": "b"}, ""); return err },
+		"leave":   func() error { return b.Leave(ctx, group, wren, "") },
 		"stumble": func() error { return b.Stumble(ctx, group, wren, "Brim", 1, "e1") },
 	}
 	all := func(when string, want error) {
@@ -209,7 +209,7 @@ func testRefusals(t *testing.T, b bench) {
 		_, err := b.Undo(ctx, group, wren, "e1", castOn, evening)
 		refused(t, "undo before any move", err, session.ErrNothingToUndo)
 	})
-	must(t, b.Leave(ctx, group, wren))
+	must(t, b.Leave(ctx, group, wren, ""))
 	all("after leaving", session.ErrNotJoined)
 }
 
@@ -279,7 +279,7 @@ func testPerson(t *testing.T, b bench) {
 	must(t, err)
 	must(t, b.Prefer(ctx, wren, session.Preferences{Units: "inches", Voice: "slow"}))
 	must(t, b.Prefer(ctx, wren, session.Preferences{Voice: "quick"}))
-	want := session.Person{Knitalongs: []string{group, "second"}, Preferences: session.Preferences{On: "second", Units: "inches", Voice: "quick"}}
+	want := session.Person{Knitalongs: []string{group, "second"}, Preferences: session.Preferences{Units: "inches", Voice: "quick"}}
 	person, err = b.Person(ctx, wren)
 	must(t, err)
 	equal(t, "the person", person, want)
@@ -289,15 +289,15 @@ func testPerson(t *testing.T, b bench) {
 		err := b.Prefer(ctx, wren, session.Preferences{On: "third", Units: "metric"})
 		refused(t, "being on one not joined", err, session.ErrNotJoined)
 	})
-	must(t, b.Leave(ctx, group, wren))
+	must(t, b.Leave(ctx, group, wren, ""))
 	want.On, want.Knitalongs = "", []string{"second"}
 	person, err = b.Person(ctx, wren)
 	must(t, err)
 	equal(t, "the person after leaving the one she was on", person, want)
 	_, err = b.Join(ctx, group, wren, castOn, nil, "", evening)
 	must(t, err)
-	must(t, b.Leave(ctx, "second", wren))
-	want.On, want.Knitalongs = group, []string{group}
+	must(t, b.Leave(ctx, "second", wren, ""))
+	want.Knitalongs = []string{group}
 	person, err = b.Person(ctx, wren)
 	must(t, err)
 	equal(t, "the person after leaving the other", person, want)
@@ -314,7 +314,7 @@ func testNoScript(t *testing.T, b bench) {
 func testWholeState(t *testing.T, b bench) {
 	ctx := t.Context()
 	b.begin(t, wren)
-	_, err := b.Set(ctx, group, wren, map[string]string{"reading": "steps", "crosses": "short"})
+	_, err := b.Set(ctx, group, wren, map[string]string{"reading": "steps", "crosses": "short"}, "")
 	must(t, err)
 	_, err = b.Move(ctx, group, next("e1", castOn, row(2)))
 	must(t, err)
@@ -331,7 +331,7 @@ func testWholeState(t *testing.T, b bench) {
 		when = "1700000000123"
 	)
 	equal(t, "every key", b.dump(t), map[string]any{
-		"clew:{harbour-lamp}:about":     map[string]string{"title": "The Harbour Lamp hat", "host": "discord:40961", "channel": "lamp-room", "started": when, "revision": "1"},
+		"clew:{harbour-lamp}:about":     map[string]string{"title": "The Harbour Lamp hat", "host": "discord:40961", "server": "tibberhythe", "channel": "lamp-room", "started": when, "revision": "1"},
 		"clew:{harbour-lamp}:revisions": []string{pattern},
 		"clew:{harbour-lamp}:board":     []redis.Z{{Member: "terminal:wren", Score: 192}},
 		"clew:{harbour-lamp}:stumbles":  map[string]string{"2\tLanterns": "1"},
@@ -347,5 +347,6 @@ func testWholeState(t *testing.T, b bench) {
 			"stumble": "1", "stumble#1": "e2", "stumble:e2": "",
 		},
 		"clew:person:terminal:wren": map[string]string{"joined:harbour-lamp": when, "on": "harbour-lamp"},
+		"clew:server:tibberhythe":   map[string]string{"harbour-lamp": "lamp-room\tThe Harbour Lamp hat"},
 	})
 }

@@ -25,7 +25,7 @@ const (
 
 var (
 	evening = time.UnixMilli(1_700_000_000_123).UTC()
-	about   = session.About{ID: group, Title: "The Harbour Lamp hat", Host: odo, Channel: "lamp-room", Started: evening}
+	about   = session.About{ID: group, Title: "The Harbour Lamp hat", Host: odo, Server: "tibberhythe", Channel: "lamp-room", Started: evening}
 	castOn  = session.Place{Section: "Brim", Row: 1, Revision: 1, Size: "medium"}
 )
 

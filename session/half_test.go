@@ -49,7 +49,7 @@ func TestSecondCallFails(t *testing.T) {
 		_, err := s.Join(ctx, group, wren, castOn, nil, "j1", evening)
 		return err
 	}
-	leave := func(s *session.Store) error { return s.Leave(ctx, group, wren) }
+	leave := func(s *session.Store) error { return s.Leave(ctx, group, wren, "l1") }
 	forget := func(s *session.Store) error { return s.Forget(ctx, group, wren) }
 	for _, c := range []struct {
 		name      string

@@ -14,9 +14,10 @@ var joinSource string
 var joinScript = placeScript(joinSource)
 
 // Join puts a new member at a place with nothing done and these settings (as for
-// Set), and makes the knit-along the one that the person is on. A member who has joined already
-// keeps place and settings, and Repeated is set; one who had left comes back
-// to them.
+// Set). Where it is the only knit-along that the person has joined, it becomes the
+// one that the person is on; else the person is on none until Prefer chooses
+// one. A member who has joined already keeps place, settings and choice, and
+// Repeated is set; one who had left comes back to them.
 //
 // It takes two calls to Redis. When the second fails after the first has made the
 // place, the error is ErrUncertain, too.
@@ -39,7 +40,7 @@ func (s *Store) Join(ctx context.Context, id string, member Member, place Place,
 	// The person is outside of the knit-along's hash tag, so this can't be part
 	// of the script. It comes second: a person never points at a knit-along
 	// without a place in it.
-	err = s.joined(ctx, id, member, at)
+	err = s.enlist(ctx, id, member, at)
 	if !moved.Repeated {
 		err = half(err)
 	}
@@ -52,28 +53,38 @@ var leaveSource string
 var leaveScript = placeScript(leaveSource)
 
 // Leave takes a member off the board and out of the person's knit-alongs. The
-// place stays, for Join to come back to.
+// place stays, for Join to come back to. An event that came before changes
+// nothing and is no error, whether the member has joined again since or not.
 //
 // It takes two calls to Redis. When the second fails after the first has changed
-// the person, the error is ErrUncertain, too.
+// the place, the error is ErrUncertain, too.
 //
 // Errors: ErrNotJoined, ErrUnknownKnitalong. Leaving again is safe after any error.
-func (s *Store) Leave(ctx context.Context, id string, member Member) error {
-	if err := firstError(checkID(id), member.check()); err != nil {
+func (s *Store) Leave(ctx context.Context, id string, member Member, event string) error {
+	if err := firstError(checkID(id), member.check(), checkEvent(event)); err != nil {
 		return err
 	}
+	reply, err := s.run(ctx, leaveScript, []string{placeKey(id, member), boardKey(id), aboutKey(id)}, string(member), event)
+	if err != nil {
+		return err
+	}
+	code := reply[0]
+	if code == "unknown" || code == "repeated" && reply[1] == "1" {
+		return refusals[code]
+	}
+	// The place comes first, since it alone knows the event. So a member who is
+	// out of it may still have it among the person's knit-alongs, where an
+	// earlier leaving broke off: this ends it.
 	changed, err := s.part(ctx, id, member, "")
-	if err != nil {
+	switch {
+	case err != nil && code == "left":
+		return half(err)
+	case err != nil:
 		return err
+	case changed:
+		return nil
 	}
-	reply, err := s.run(ctx, leaveScript, []string{placeKey(id, member), boardKey(id), aboutKey(id)}, string(member))
-	if err != nil {
-		if changed {
-			err = half(err)
-		}
-		return err
-	}
-	return refusals[reply[0]]
+	return refusals[code]
 }
 
 //go:embed lua/forget.lua
@@ -82,9 +93,9 @@ var forgetSource string
 var forgetScript = redis.NewScript(forgetSource)
 
 // Forget removes all that the knit-along keeps of a member: place, settings, log
-// and board figure. The person goes too when this was the only knit-along
-// joined. Stumbles carry no name and stay. Forgetting whom nobody knows is no
-// error.
+// and board figure, and that the member helps. The person goes too when this was
+// the only knit-along joined. Stumbles carry no name and stay; so does who began
+// the knit-along. Forgetting whom nobody knows is no error.
 //
 // It takes two calls to Redis. When the second fails after the first has changed
 // the person, the error is ErrUncertain, too. Forgetting again is safe after any
@@ -97,7 +108,7 @@ func (s *Store) Forget(ctx context.Context, id string, member Member) error {
 	if err != nil {
 		return err
 	}
-	_, err = s.run(ctx, forgetScript, []string{placeKey(id, member), logKey(id, member), boardKey(id)}, string(member))
+	_, err = s.run(ctx, forgetScript, []string{placeKey(id, member), logKey(id, member), boardKey(id), aboutKey(id)}, string(member))
 	if changed {
 		err = half(err)
 	}
@@ -111,14 +122,15 @@ var setScript = placeScript(setSource)
 
 // Set changes the settings named and leaves the others; an empty value removes
 // one. Names are 1 to 32 small letters and hyphens, values one line of up to 256
-// bytes.
+// bytes. An event that came before changes nothing, and gets the member's state
+// now.
 //
 // Errors: ErrNotJoined, ErrUnknownKnitalong.
-func (s *Store) Set(ctx context.Context, id string, member Member, settings map[string]string) (State, error) {
-	if err := firstError(checkID(id), member.check(), checkSettings(settings)); err != nil {
+func (s *Store) Set(ctx context.Context, id string, member Member, settings map[string]string, event string) (State, error) {
+	if err := firstError(checkID(id), member.check(), checkSettings(settings), checkEvent(event)); err != nil {
 		return State{}, err
 	}
-	var args []any
+	args := []any{event}
 	for name, value := range settings {
 		args = append(args, name, value)
 	}

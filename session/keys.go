@@ -15,3 +15,7 @@ func logKey(id string, m Member) string   { return "clew:{" + id + "}:log:" + st
 
 // personKey is outside of every knit-along: a person may be in several.
 func personKey(m Member) string { return "clew:person:" + string(m) }
+
+// serverKey is outside of every knit-along: a server may hold several. A server
+// of any spelling ends the key, so it cannot be taken for another kind's.
+func serverKey(server string) string { return "clew:server:" + server }

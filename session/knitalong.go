@@ -5,7 +5,9 @@ import (
 	_ "embed"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/redis/go-redis/v9"
@@ -16,10 +18,16 @@ type About struct {
 	ID       string // 1 to 64 letters, digits, hyphens, full stops and underscores
 	Title    string // 1 to 256 bytes
 	Host     Member
-	Channel  string    // where it is held, in its platform's own terms; up to 256 bytes
+	Server   string    // where its channel is, in the platform's own terms; up to 64 bytes, empty for none
+	Channel  string    // where it is held, in the platform's own terms; up to 256 bytes
 	Started  time.Time // kept to the millisecond
 	Revision int       // the pattern's current revision, from 1; Start ignores it
+	Closed   bool      // by Close, and not reopened; Start ignores it
+	Helpers  []Member  // those named with Help, in order; Start ignores them
 }
+
+// helperField opens the name of the field for a helper.
+const helperField = "helper:"
 
 //go:embed lua/start.lua
 var startSource string
@@ -27,21 +35,35 @@ var startSource string
 var startScript = redis.NewScript(startSource)
 
 // Start begins a knit-along whose first revision is this pattern, a text of 1 to
-// PatternSize bytes.
+// PatternSize bytes, and enters it in its server's index.
 //
-// Errors: ErrStarted when there is one of that id; it is left as it was.
+// It takes more than one call to Redis. When one after the first fails, the error
+// is ErrUncertain, too.
+//
+// Errors: ErrStarted when there is one of that id; it is left as it was. Starting
+// again is safe after any error: where id, host and server are the same, it also
+// enters in the index what a failed call has left out of it.
 func (s *Store) Start(ctx context.Context, about About, pattern string) error {
 	err := firstError(checkID(about.ID), checkText("the title", about.Title, 1, 256), about.Host.check(),
-		checkText("the channel", about.Channel, 0, 256), checkPattern(pattern))
+		checkText("the server", about.Server, 0, 64), checkText("the channel", about.Channel, 0, 256), checkPattern(pattern))
 	if err != nil {
 		return err
 	}
 	reply, err := s.run(ctx, startScript, []string{aboutKey(about.ID), revisionsKey(about.ID)},
-		about.Title, string(about.Host), about.Channel, about.Started.UnixMilli(), pattern)
+		about.Title, string(about.Host), about.Server, about.Channel, about.Started.UnixMilli(), pattern)
 	if err != nil {
 		return err
 	}
-	return refusals[reply[0]]
+	refusal := refusals[reply[0]]
+	if refusal == nil {
+		about.Closed = false
+		return half(s.index(ctx, about))
+	}
+	was, err := s.About(ctx, about.ID)
+	if err == nil && was.Host == about.Host && was.Server == about.Server {
+		err = s.index(ctx, was)
+	}
+	return firstError(err, refusal)
 }
 
 //go:embed lua/revise.lua
@@ -82,6 +104,37 @@ func (s *Store) About(ctx context.Context, id string) (About, error) {
 	return decodeAbout(id, fields)
 }
 
+// Abouts describes several knit-alongs in one round trip, in the order of the
+// ids. Those that there are none of are left out.
+func (s *Store) Abouts(ctx context.Context, ids []string) ([]About, error) {
+	calls := make([]*redis.MapStringStringCmd, len(ids))
+	all := s.client.Pipeline()
+	for i, id := range ids {
+		if err := checkID(id); err != nil {
+			return nil, err
+		}
+		calls[i] = all.HGetAll(ctx, aboutKey(id))
+	}
+	if len(ids) == 0 {
+		return nil, nil
+	}
+	if _, err := all.Exec(ctx); err != nil {
+		return nil, failure(err, false)
+	}
+	var abouts []About
+	for i, id := range ids {
+		about, err := decodeAbout(id, calls[i].Val())
+		if errors.Is(err, ErrUnknownKnitalong) {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		abouts = append(abouts, about)
+	}
+	return abouts, nil
+}
+
 func decodeAbout(id string, fields map[string]string) (About, error) {
 	if len(fields) == 0 {
 		return About{}, ErrUnknownKnitalong
@@ -91,9 +144,16 @@ func decodeAbout(id string, fields map[string]string) (About, error) {
 	if err := firstError(timeErr, revisionErr); err != nil {
 		return About{}, fmt.Errorf("what is stored about the knit-along %s cannot be read: %w", id, err)
 	}
+	var helpers []Member
+	for field := range fields {
+		if name, ok := strings.CutPrefix(field, helperField); ok {
+			helpers = append(helpers, Member(name))
+		}
+	}
+	slices.Sort(helpers)
 	return About{
-		ID: id, Title: fields["title"], Host: Member(fields["host"]), Channel: fields["channel"],
-		Started: time.UnixMilli(ms).UTC(), Revision: revision,
+		ID: id, Title: fields["title"], Host: Member(fields["host"]), Server: fields["server"], Channel: fields["channel"],
+		Started: time.UnixMilli(ms).UTC(), Revision: revision, Closed: fields["closed"] != "", Helpers: helpers,
 	}, nil
 }
 

@@ -3,6 +3,7 @@ package session
 import (
 	"context"
 	_ "embed"
+	"fmt"
 	"time"
 )
 
@@ -41,6 +42,32 @@ func (m Move) args() []any {
 
 func moveKeys(id string, m Member) []string {
 	return []string{placeKey(id, m), logKey(id, m), boardKey(id), aboutKey(id)}
+}
+
+//go:embed lua/undoable.lua
+var undoableSource string
+
+var undoableScript = placeScript(undoableSource)
+
+// Undoable gives the place that Undo would return a member to: the one that the
+// newest move not taken back yet has left. It changes nothing.
+//
+// Errors: ErrNothingToUndo, ErrNotJoined, ErrUnknownKnitalong.
+func (s *Store) Undoable(ctx context.Context, id string, member Member) (Place, error) {
+	if err := firstError(checkID(id), member.check()); err != nil {
+		return Place{}, err
+	}
+	reply, err := s.read(ctx, undoableScript, []string{placeKey(id, member), aboutKey(id)})
+	if err != nil {
+		return Place{}, err
+	}
+	if err := refusals[reply[0]]; err != nil {
+		return Place{}, err
+	}
+	if len(reply) != 1+placeFields {
+		return Place{}, fmt.Errorf("a script of the store gave %d values, expected %d", len(reply), 1+placeFields)
+	}
+	return decodePlace(reply[1:])
 }
 
 //go:embed lua/undo.lua

@@ -13,7 +13,7 @@ import (
 // Preferences are a person's own, whichever knit-along they are on. Each is up
 // to 64 bytes; an empty one was never chosen.
 type Preferences struct {
-	On    string // the id of the knit-along that requests are about
+	On    string // the id of the knit-along that requests are about; empty also where several are joined and none was chosen
 	Units string
 	Voice string
 }
@@ -38,6 +38,10 @@ func (s *Store) Person(ctx context.Context, member Member) (Person, error) {
 	if err != nil {
 		return Person{}, failure(err, false)
 	}
+	return decodePerson(fields), nil
+}
+
+func decodePerson(fields map[string]string) Person {
 	person := Person{Preferences: Preferences{On: fields["on"], Units: fields["units"], Voice: fields["voice"]}}
 	for field := range fields {
 		if id, ok := strings.CutPrefix(field, joinedField); ok {
@@ -45,7 +49,7 @@ func (s *Store) Person(ctx context.Context, member Member) (Person, error) {
 		}
 	}
 	slices.Sort(person.Knitalongs)
-	return person, nil
+	return person
 }
 
 //go:embed lua/prefer.lua
@@ -70,13 +74,16 @@ func (s *Store) Prefer(ctx context.Context, member Member, p Preferences) error 
 	return refusals[reply[0]]
 }
 
-// joined notes that the person has joined a knit-along and is on it.
-func (s *Store) joined(ctx context.Context, id string, member Member, at time.Time) error {
-	err := s.client.HSet(ctx, personKey(member), joinedField+id, at.UnixMilli(), "on", id).Err()
-	if err != nil {
-		return failure(err, true)
-	}
-	return nil
+//go:embed lua/enlist.lua
+var enlistSource string
+
+var enlistScript = redis.NewScript(enlistSource)
+
+// enlist notes that the person has joined a knit-along, and is on it where it is
+// the only one.
+func (s *Store) enlist(ctx context.Context, id string, member Member, at time.Time) error {
+	_, err := s.run(ctx, enlistScript, []string{personKey(member)}, id, at.UnixMilli())
+	return err
 }
 
 //go:embed lua/part.lua

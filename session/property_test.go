@@ -209,7 +209,7 @@ func TestAgainstModel(t *testing.T) {
 					wantErr = session.ErrNotJoined
 				}
 				m.Joined = false
-				sameResult(t, session.Moved{}, session.Moved{}, store.Leave(ctx, group, wren), wantErr)
+				sameResult(t, session.Moved{}, session.Moved{}, store.Leave(ctx, group, wren, ""), wantErr)
 			},
 			"stumble": func(t *rapid.T) {
 				event, place := drawEvent(t), drawPlace(t, m, "row")

@@ -20,12 +20,22 @@ func placeScript(source string) *redis.Script {
 // yet, and gives its reply, whose first string is the code. What Redis has no
 // value for is empty.
 func (s *Store) run(ctx context.Context, script *redis.Script, keys []string, args ...any) ([]string, error) {
+	return s.eval(ctx, script, true, keys, args...)
+}
+
+// read calls, like run, a script that writes nothing: when it fails, it is
+// certain that nothing was changed.
+func (s *Store) read(ctx context.Context, script *redis.Script, keys []string, args ...any) ([]string, error) {
+	return s.eval(ctx, script, false, keys, args...)
+}
+
+func (s *Store) eval(ctx context.Context, script *redis.Script, changing bool, keys []string, args ...any) ([]string, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, unreachable(err)
 	}
 	values, err := script.Run(ctx, s.client, keys, args...).Slice()
 	if err != nil {
-		return nil, failure(err, true)
+		return nil, failure(err, changing)
 	}
 	reply := make([]string, len(values))
 	for i, value := range values {
@@ -50,6 +60,7 @@ var refusals = map[string]error{
 	"not-joined": ErrNotJoined,
 	"nothing":    ErrNothingToUndo,
 	"exists":     ErrStarted,
+	"full":       ErrHelpers,
 }
 
 // stateReply is a script's reply of a code, a stored answer and a state.

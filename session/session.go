@@ -69,10 +69,13 @@ type Moved struct {
 	Answer   string // with Repeated: the answer stored then
 }
 
-// Limits on what is kept of one member. Older moves and events drop out.
+// Limits on what is kept of one member, and of a knit-along. Older moves and
+// events drop out.
 const (
-	UndoDepth   = 50  // moves that can be taken back
-	EventsKept  = 16  // events, each of moves and of stumbles, whose repeats are known
-	LogLength   = 200 // moves in the log
-	PatternSize = 256 << 10
+	UndoDepth  = 50  // moves that can be taken back
+	EventsKept = 16  // events, each of moves and of stumbles, whose repeats are known
+	LogLength  = 200 // moves in the log
+
+	PatternSize = 256 << 10 // bytes of a revision
+	HelpersMost = 25        // helpers
 )

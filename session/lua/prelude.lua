@@ -63,6 +63,22 @@ local function standing(place, about, kind, event, believed)
   return now
 end
 
+-- undoable gives the place that the newest move left, with the stitches done
+-- there, as the first seven fields are, and the move's slot; nil where there is
+-- no move to take back.
+local function undoable(place, now)
+  local slot = tonumber(now[UNDO] or '0')
+  local left = redis.call('HGET', place, 'undo#' .. slot)
+  if not left then
+    return nil
+  end
+  local to = {}
+  for value in string.gmatch(left .. '\t', '([^\t]*)\t') do
+    to[#to + 1] = value
+  end
+  return to, slot
+end
+
 -- remember stores an event's answer, with the fields and values given, and
 -- forgets the sixteenth event before it.
 local function remember(place, now, kind, id, answer, ...)

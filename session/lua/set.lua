@@ -1,9 +1,11 @@
 -- Changes some of a member's settings and leaves the others.
 --
 -- KEYS  1 the member's place (hash)   2 about the knit-along (hash)
--- ARGV  name, value, name, value ...; an empty value removes the setting
--- Gives {code, '', the nine fields}:
+-- ARGV  1 event id, '' for none
+--       2- name, value, name, value ...; an empty value removes the setting
+-- Gives {code, stored answer, the nine fields}:
 --       set          the fields are those after the change
+--       repeated     the event was answered before; nothing was written
 --    or {code} alone, with nothing written:
 --       not-joined   the member has not joined, or has left
 --       unknown      there is no such knit-along
@@ -12,7 +14,9 @@
 -- so that the same settings are always the same text.
 local place, about = KEYS[1], KEYS[2]
 
-local now, refusal = standing(place, about, 'event', '')
+local event = ARGV[1]
+
+local now, refusal = standing(place, about, 'event', event)
 if not now then
   return refusal
 end
@@ -20,7 +24,7 @@ local values = {}
 for name, value in string.gmatch(now[SETTINGS], '([^=\n]+)=([^\n]*)\n') do
   values[name] = value
 end
-for i = 1, #ARGV, 2 do
+for i = 2, #ARGV, 2 do
   values[ARGV[i]] = ARGV[i + 1]
 end
 local lines = {}
@@ -31,8 +35,12 @@ for name, value in pairs(values) do
 end
 table.sort(lines)
 local settings = table.concat(lines)
+
+-- From here on every line may write.
 if settings ~= now[SETTINGS] then
-  redis.call('HSET', place, 'settings', settings)
   now[SETTINGS] = settings
+  remember(place, now, 'event', event, '', 'settings', settings)
+else
+  remember(place, now, 'event', event, '')
 end
 return reply('set', '', now)

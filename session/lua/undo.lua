@@ -21,17 +21,12 @@ local now, refusal = standing(place, about, 'event', event, 3)
 if not now then
   return refusal
 end
-local slot = tonumber(now[UNDO] or '0')
-local left = redis.call('HGET', place, 'undo#' .. slot)
-if not left then
+local to, slot = undoable(place, now)
+if not to then
   return reply('nothing', '', now)
 end
 
 -- From here on every line may write.
-local to = {}
-for value in string.gmatch(left .. '\t', '([^\t]*)\t') do
-  to[#to + 1] = value
-end
 to[SETTINGS], to[JOINED] = now[SETTINGS], now[JOINED]
 redis.call('HDEL', place, 'undo#' .. slot)
 remember(place, now, 'event', event, '',

@@ -1,0 +1,26 @@
+-- Notes that a person has joined a knit-along.
+--
+-- KEYS  1 the person (hash)
+-- ARGV  1 the knit-along's id   2 when, in ms since 1970
+-- Gives {code}:
+--       enlisted   done; the person is on it where it is the only one joined, and
+--                  else on none
+--       same       the person is in that knit-along already; nothing was written
+local person, id, at = KEYS[1], ARGV[1], ARGV[2]
+
+if redis.call('HEXISTS', person, 'joined:' .. id) == 1 then
+  return {'same'}
+end
+local only = true
+for _, field in ipairs(redis.call('HKEYS', person)) do
+  only = only and string.sub(field, 1, 7) ~= 'joined:'
+end
+
+-- From here on every line may write.
+redis.call('HSET', person, 'joined:' .. id, at)
+if only then
+  redis.call('HSET', person, 'on', id)
+else
+  redis.call('HDEL', person, 'on')
+end
+return {'enlisted'}

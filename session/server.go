@@ -1,0 +1,149 @@
+package session
+
+import (
+	"cmp"
+	"context"
+	_ "embed"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/redis/go-redis/v9"
+)
+
+// Held is an open knit-along of a server.
+type Held struct {
+	ID, Title, Channel string // as in About
+}
+
+// Around gives what Person gives, and the open knit-alongs of the server where
+// the person asks, by title, equal ones by id; an empty server has none. It is
+// one round trip.
+func (s *Store) Around(ctx context.Context, member Member, server string) (Person, []Held, error) {
+	if err := firstError(member.check(), checkText("the server", server, 0, 64)); err != nil {
+		return Person{}, nil, err
+	}
+	if server == "" {
+		person, err := s.Person(ctx, member)
+		return person, nil, err
+	}
+	both := s.client.Pipeline()
+	person, index := both.HGetAll(ctx, personKey(member)), both.HGetAll(ctx, serverKey(server))
+	if _, err := both.Exec(ctx); err != nil {
+		return Person{}, nil, failure(err, false)
+	}
+	held, err := decodeHeld(index.Val())
+	return decodePerson(person.Val()), held, err
+}
+
+// decodeHeld reads a server's index: id to channel, a tab, and title.
+func decodeHeld(index map[string]string) ([]Held, error) {
+	held := make([]Held, 0, len(index))
+	for id, entry := range index {
+		channel, title, ok := strings.Cut(entry, "\t")
+		if !ok {
+			return nil, fmt.Errorf("the stored index of a server has %q for the knit-along %s, expected a channel, a tab and a title", entry, id)
+		}
+		held = append(held, Held{ID: id, Title: title, Channel: channel})
+	}
+	slices.SortFunc(held, func(a, b Held) int {
+		return cmp.Or(cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID))
+	})
+	return held, nil
+}
+
+//go:embed lua/close.lua
+var closeSource string
+
+var closeScript = redis.NewScript(closeSource)
+
+// mark closes a knit-along, or opens it again, and makes its server's index say
+// so.
+func (s *Store) mark(ctx context.Context, id string, closed bool) error {
+	if err := checkID(id); err != nil {
+		return err
+	}
+	mark := ""
+	if closed {
+		mark = "1"
+	}
+	reply, err := s.run(ctx, closeScript, []string{aboutKey(id)}, mark)
+	if err != nil {
+		return err
+	}
+	if err := refusals[reply[0]]; err != nil {
+		return err
+	}
+	err = s.index(ctx, About{ID: id, Server: reply[1], Channel: reply[2], Title: reply[3], Closed: closed})
+	if reply[0] == "changed" {
+		err = half(err)
+	}
+	return err
+}
+
+// Close closes a knit-along: About says so, and its server's index has it no
+// more. Places, members and pattern stay as they are, and the store refuses no
+// call because of it. Closing it again does no harm.
+//
+// It takes more than one call to Redis. When one after the first fails, the error
+// is ErrUncertain, too, where the first has changed something. Closing again is
+// safe after any error.
+//
+// Errors: ErrUnknownKnitalong.
+func (s *Store) Close(ctx context.Context, id string) error { return s.mark(ctx, id, true) }
+
+// Reopen opens a knit-along that was closed. All that is said of Close is true of
+// it, too.
+//
+// Errors: ErrUnknownKnitalong.
+func (s *Store) Reopen(ctx context.Context, id string) error { return s.mark(ctx, id, false) }
+
+// index makes the server's index agree with what is kept about the knit-along.
+// The server is outside of its hash tag, so no script can change both: what is
+// kept about it is changed first, so that the index never has one that nobody
+// knows. Whoever closes or opens it at the same moment changes both, too, and the
+// two may change the index in the other order; so it is looked once more whether
+// they agree.
+func (s *Store) index(ctx context.Context, about About) error {
+	for about.Server != "" {
+		var err error
+		if about.Closed {
+			err = s.client.HDel(ctx, serverKey(about.Server), about.ID).Err()
+		} else {
+			err = s.client.HSet(ctx, serverKey(about.Server), about.ID, about.Channel+"\t"+about.Title).Err()
+		}
+		if err != nil {
+			return failure(err, true)
+		}
+		now, err := s.About(ctx, about.ID)
+		if err != nil || now.Closed == about.Closed {
+			return err
+		}
+		about = now
+	}
+	return nil
+}
+
+//go:embed lua/help.lua
+var helpSource string
+
+var helpScript = redis.NewScript(helpSource)
+
+// Help names a member a helper of the knit-along, or, where helps is false,
+// dismisses one. A helper need not have joined. Either may be asked for again.
+//
+// Errors: ErrHelpers, ErrUnknownKnitalong.
+func (s *Store) Help(ctx context.Context, id string, member Member, helps bool) error {
+	if err := firstError(checkID(id), member.check()); err != nil {
+		return err
+	}
+	verb := "dismisses"
+	if helps {
+		verb = "names"
+	}
+	reply, err := s.run(ctx, helpScript, []string{aboutKey(id)}, string(member), verb, HelpersMost)
+	if err != nil {
+		return err
+	}
+	return refusals[reply[0]]
+}
