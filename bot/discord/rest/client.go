@@ -37,7 +37,6 @@ type Client struct {
 	token     string
 	base      string // of all calls: ".../api/v9"
 	transport *http.Transport
-	http      *http.Client // for the calls
 	others    *http.Client // for HTTP
 	limits    *limiter
 	dms       *dms
@@ -64,7 +63,6 @@ func New(o Options) (*Client, error) {
 		log:       o.Log,
 		jitter:    rand.Float64,
 	}
-	c.http = &http.Client{Transport: c.transport, CheckRedirect: refuseRedirect}
 	var through http.RoundTripper = c.transport
 	if o.API != "" {
 		through = rewriter{base: base, next: c.transport}

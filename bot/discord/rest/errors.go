@@ -6,10 +6,9 @@ import (
 	"fmt"
 	"net"
 	"net/http"
-	"net/url"
+	"slices"
 	"strings"
 	"time"
-	"unicode/utf8"
 )
 
 // ErrToken is what a call fails with (errors.Is) where the platform refuses
@@ -73,7 +72,7 @@ func Code(err error) int {
 // temporary says whether the same call may do better later.
 func (e *Error) temporary() bool {
 	if e.Status == 0 {
-		return !errors.Is(e.Cause, errRedirect) && !errors.Is(e.Cause, errLong)
+		return !errors.Is(e.Cause, errLong)
 	}
 	return e.Status == http.StatusTooManyRequests || e.Status >= 500
 }
@@ -100,6 +99,9 @@ func refusal(r *request, status int, header http.Header, body []byte) *Error {
 	if e.Message == "" {
 		e.Message = strings.ToLower(http.StatusText(status))
 	}
+	if e.Message == "" {
+		e.Message = "no words with it"
+	}
 	if len(told.Errors) > 0 {
 		e.Message += " " + string(told.Errors)
 	}
@@ -117,18 +119,24 @@ func refusal(r *request, status int, header http.Header, body []byte) *Error {
 	return e
 }
 
-// broken is an attempt that got no answer.
+// broken is an attempt that got no answer, or half of one. Its cause is kept
+// for what kind of error it is, unless that one repeats a token.
 func broken(r *request, err error) *Error {
-	var address *url.Error // it names the whole address, with an interaction's token in it
-	for errors.As(err, &address) {
-		err = address.Err
+	e := &Error{Route: r.name, Message: r.clean(err.Error()), Cause: err}
+	if r.tells(err.Error()) {
+		e.Cause = errors.New(e.Message)
 	}
-	return &Error{Route: r.name, Message: r.clean(err.Error()), Cause: err}
+	return e
 }
 
 // invalid is a call that is not made.
 func invalid(name, format string, args ...any) *Error {
 	return &Error{Route: name, Message: fmt.Sprintf(format, args...), Cause: ErrInvalid}
+}
+
+// tells says whether text holds a token of the call.
+func (r *request) tells(text string) bool {
+	return slices.ContainsFunc(r.secrets, func(secret string) bool { return secret != "" && strings.Contains(text, secret) })
 }
 
 // clean is text for an error: short, and without the tokens of the call,
@@ -139,12 +147,9 @@ func (r *request) clean(text string) string {
 			text = strings.ReplaceAll(text, secret, "{token}")
 		}
 	}
-	const longest = 500
-	if len(text) > longest {
-		text = text[:longest]
+	const most = 500
+	if len(text) > most {
+		text = text[:most]
 	}
-	for len(text) > 0 && !utf8.ValidString(text) { // cut within a character
-		text = text[:len(text)-1]
-	}
-	return text
+	return strings.ToValidUTF8(text, "")
 }

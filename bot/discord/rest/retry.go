@@ -49,7 +49,7 @@ func (c *Client) do(ctx context.Context, r *request, into any) (maybe bool, err 
 			return maybe, failed
 		}
 		maybe = maybe || failed.arrived()
-		c.log.Debug().Str("route", r.name).Int("status", failed.Status).Str("message", failed.Message).
+		c.log.Debug().Str("route", r.name).Int("status", failed.Status).Str("told", failed.Message).
 			Int("attempt", n+1).Dur("wait", wait).Msg("calling again")
 		if ended := sleep(ctx, wait); ended != nil {
 			return maybe, &Error{Route: r.name, Message: ended.Error() + ", after " + failed.Error(), Cause: ended}
@@ -100,7 +100,7 @@ func (c *Client) attempt(ctx context.Context, r *request, into any) (http.Header
 	if len(r.body) > 0 {
 		req.Header.Set("Content-Type", r.contentType)
 	}
-	resp, err := c.http.Do(req)
+	resp, err := c.transport.RoundTrip(req) // as an http.Client does, but that follows redirects and tells addresses
 	if err != nil {
 		return nil, broken(r, ending(ctx, within, err))
 	}
