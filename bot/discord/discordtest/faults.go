@@ -1,113 +1,195 @@
 package discordtest
 
-import "time"
-
-// Route names a kind of REST request.
-type Route string
-
-// The routes that are served, below /api/v9 (or any other version).
-const (
-	AnyRoute       Route = ""
-	Gateway        Route = "GET /gateway"
-	GatewayBot     Route = "GET /gateway/bot"
-	Callback       Route = "POST /interactions/{id}/{token}/callback"
-	FollowUp       Route = "POST /webhooks/{app}/{token}"
-	GetAnswer      Route = "GET /webhooks/{app}/{token}/messages/{message}"
-	EditAnswer     Route = "PATCH /webhooks/{app}/{token}/messages/{message}"
-	DeleteAnswer   Route = "DELETE /webhooks/{app}/{token}/messages/{message}"
-	Send           Route = "POST /channels/{channel}/messages"
-	GetMessages    Route = "GET /channels/{channel}/messages"
-	GetMessage     Route = "GET /channels/{channel}/messages/{message}"
-	Edit           Route = "PATCH /channels/{channel}/messages/{message}"
-	Delete         Route = "DELETE /channels/{channel}/messages/{message}"
-	OpenDM         Route = "POST /users/@me/channels"
-	Me             Route = "GET /users/@me"
-	GetCommands    Route = "GET /applications/{app}/commands"
-	PutCommands    Route = "PUT /applications/{app}/commands"
-	PostCommand    Route = "POST /applications/{app}/commands"
-	ApplicationMe  Route = "GET /applications/@me"
-	OAuthMe        Route = "GET /oauth2/applications/@me"
-	AttachmentFile Route = "GET /attachments/{channel}/{id}/{name}"
+import (
+	"encoding/json"
+	"net/http"
+	"time"
 )
 
-// Cut cuts the shard's connection without a close frame. Its session can be resumed.
-func (s *Server) Cut(shard int) { panic("TODO") }
+// faults are what a test has set to go wrong with REST. Server.mu guards it.
+type faults struct {
+	fail map[Route]*failure
+	slow map[Route]time.Duration
+	late map[Route]time.Duration
+	cut  map[Route]int
+}
 
-// CloseWith closes the shard's connection with a code; 4004 and 4010 to 4014 end the
-// session, as do 4007 and 4009.
-func (s *Server) CloseWith(shard, code int) { panic("TODO") }
+type failure struct {
+	status, code, times int
+}
 
-// Reconnect asks the shard to reconnect (op 7).
-func (s *Server) Reconnect(shard int) { panic("TODO") }
+func (f *faults) init() {
+	f.fail, f.slow, f.late, f.cut = map[Route]*failure{}, map[Route]time.Duration{}, map[Route]time.Duration{}, map[Route]int{}
+}
 
-// Invalid tells the shard that its session is invalid (op 9). Where it is not
-// resumable the session is forgotten.
-func (s *Server) Invalid(shard int, resumable bool) { panic("TODO") }
+// fault is what goes wrong with one request.
+type fault struct {
+	failure    *failure
+	slow, late time.Duration
+	cut        bool
+}
 
-// WantHeartbeat asks the shard for a heartbeat now (op 1).
-func (s *Server) WantHeartbeat(shard int) { panic("TODO") }
-
-// Silent stops acknowledging heartbeats, and dispatching, until it is called with false.
-func (s *Server) Silent(on bool) { panic("TODO") }
-
-// HangOpen leaves new connections' upgrades unanswered until it is called with false.
-func (s *Server) HangOpen(on bool) { panic("TODO") }
-
-// NoHello accepts connections and says nothing on them until it is called with false.
-func (s *Server) NoHello(on bool) { panic("TODO") }
-
-// ReconnectFirst sends op 7 in place of READY or RESUMED to the next n connections.
-func (s *Server) ReconnectFirst(n int) { panic("TODO") }
-
-// InvalidFirst answers the next n identifies or resumes with op 9.
-func (s *Server) InvalidFirst(n int, resumable bool) { panic("TODO") }
-
-// RefuseIdentify closes the next n identifying connections with the code, before READY.
-func (s *Server) RefuseIdentify(n, code int) { panic("TODO") }
+// take is what goes wrong with the next request of the route. s.mu is held.
+func (f *faults) take(r Route) fault {
+	var now fault
+	for _, on := range []Route{r, AnyRoute} {
+		if one := f.fail[on]; now.failure == nil && one != nil && one.times > 0 {
+			one.times--
+			now.failure = one
+		}
+		now.slow = max(now.slow, f.slow[on])
+		now.late = max(now.late, f.late[on])
+	}
+	for _, on := range []Route{r, AnyRoute} {
+		if now.failure == nil && !now.cut && f.cut[on] > 0 {
+			f.cut[on]--
+			now.cut = true
+		}
+	}
+	return now
+}
 
 // Fail answers the next so many requests of the route with a status, without doing
 // what they ask. The body is plain text, as a proxy's is.
-func (s *Server) Fail(r Route, status, times int) { panic("TODO") }
+func (s *Server) Fail(r Route, status, times int) {
+	s.set(func() { s.faults.fail[r] = &failure{status: status, times: times} })
+}
 
 // FailCode answers the next so many requests of the route with a status and an error
 // code of the platform's, without doing what they ask.
-func (s *Server) FailCode(r Route, status, code, times int) { panic("TODO") }
+func (s *Server) FailCode(r Route, status, code, times int) {
+	s.set(func() { s.faults.fail[r] = &failure{status: status, code: code, times: times} })
+}
 
 // Slow delays the answers of the route by d, what they ask being done at once; 0 ends it.
-func (s *Server) Slow(r Route, d time.Duration) { panic("TODO") }
+func (s *Server) Slow(r Route, d time.Duration) { s.set(func() { s.faults.slow[r] = d }) }
 
 // Late delays the route's requests by d before anything is done; 0 ends it.
-func (s *Server) Late(r Route, d time.Duration) { panic("TODO") }
+func (s *Server) Late(r Route, d time.Duration) { s.set(func() { s.faults.late[r] = d }) }
 
 // CutAnswers does what the next n requests of the route ask, and then cuts the
 // connection in place of an answer.
-func (s *Server) CutAnswers(r Route, n int) { panic("TODO") }
+func (s *Server) CutAnswers(r Route, n int) { s.set(func() { s.faults.cut[r] = n }) }
 
-// RateLimit answers the route's requests with 429 until retryAfter has passed.
-func (s *Server) RateLimit(r Route, retryAfter time.Duration) { panic("TODO") }
+func (s *Server) set(f func()) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	f()
+}
 
-// RateLimitGlobal answers all requests that the global limit binds (those with the
-// bot's token, not those of an interaction's) with 429 until retryAfter has passed.
-func (s *Server) RateLimitGlobal(retryAfter time.Duration) { panic("TODO") }
+// connected waits for a connected session of the shard, and gives the newest.
+func (s *Server) connected(shard int) (x *session, c *conn) {
+	s.helper()
+	found := s.until(func() bool {
+		x, c = nil, nil
+		for _, one := range s.live(shard) {
+			one.mu.Lock()
+			if one.conn != nil && !one.conn.closing.Load() {
+				x, c = one, one.conn
+			}
+			one.mu.Unlock()
+		}
+		return x != nil
+	})
+	if !found {
+		s.fail("shard %d was not connected in %v", shard, s.opt.Wait)
+	}
+	return x, c
+}
 
-// Limit gives the route a bucket of n requests every window, one bucket a channel,
-// webhook or interaction; n 0 ends it.
-func (s *Server) Limit(r Route, n int, window time.Duration) { panic("TODO") }
+// Cut waits until the shard is connected, and cuts the connection without a close
+// frame. Its session can be resumed.
+func (s *Server) Cut(shard int) {
+	s.helper()
+	_, c := s.connected(shard)
+	c.cut()
+}
 
-// RefuseDM refuses direct messages to the person with 50007, as where she takes none.
-func (s *Server) RefuseDM(p *Person) { panic("TODO") }
+// CloseWith closes the shard's connection with a code; 4004, 4007, 4009 and 4010 to
+// 4014 end the session.
+func (s *Server) CloseWith(shard, code int) {
+	s.helper()
+	_, c := s.connected(shard)
+	c.closeWith(code, "")
+}
 
-// AllowDM takes RefuseDM back.
-func (s *Server) AllowDM(p *Person) { panic("TODO") }
+// Reconnect asks the shard to reconnect (op 7).
+func (s *Server) Reconnect(shard int) {
+	s.helper()
+	_, c := s.connected(shard)
+	c.send([]byte(`{"op":7,"d":null}`), false)
+}
 
-// Forbid takes from the bot the right to write in the channel (50013).
-func (s *Server) Forbid(ch *Channel) { panic("TODO") }
+// Invalid tells the shard that its session is invalid (op 9). Where it is not
+// resumable the session is forgotten, and the connection may identify again.
+func (s *Server) Invalid(shard int, resumable bool) {
+	s.helper()
+	x, c := s.connected(shard)
+	if !resumable {
+		x.lose()
+		c.session.Store(nil)
+	}
+	c.send(invalidSession[resumable], false)
+}
 
-// Hide takes from the bot the right to see the channel (50001).
-func (s *Server) Hide(ch *Channel) { panic("TODO") }
+// WantHeartbeat asks the shard for a heartbeat now (op 1).
+func (s *Server) WantHeartbeat(shard int) {
+	s.helper()
+	_, c := s.connected(shard)
+	c.send(marshal(map[string]any{"op": opHeartbeat, "d": json.RawMessage("null")}), false)
+}
 
-// Allow takes Forbid and Hide back.
-func (s *Server) Allow(ch *Channel) { panic("TODO") }
+// Silent makes the connections that are open now go dead, as where a network drops
+// all that is sent: nothing is acknowledged or dispatched on them until it is called
+// with false. New connections are served; what was missed is replayed to them on a
+// resume.
+func (s *Server) Silent(on bool) {
+	for _, c := range s.connections() {
+		if on {
+			c.silent.Store(true)
+			continue
+		}
+		if x := c.session.Load(); x != nil {
+			x.wake(c)
+		} else {
+			c.silent.Store(false)
+		}
+	}
+}
 
-// Remove deletes a message as a moderator would.
-func (s *Server) Remove(messageID string) { panic("TODO") }
+// HangOpen leaves new connections' upgrades unanswered until it is called with false.
+func (s *Server) HangOpen(on bool) {
+	s.set(func() {
+		switch {
+		case on && s.gate.hang == nil:
+			s.gate.hang = make(chan struct{})
+		case !on && s.gate.hang != nil:
+			close(s.gate.hang)
+			s.gate.hang = nil
+		}
+	})
+}
+
+// NoHello accepts connections and says nothing on them, until it is called with false;
+// those that were accepted stay without a word.
+func (s *Server) NoHello(on bool) { s.set(func() { s.gate.noHello = on }) }
+
+// ReconnectFirst sends op 7 in place of READY or RESUMED to the next n connections.
+func (s *Server) ReconnectFirst(n int) { s.set(func() { s.gate.reconnectFirst = n }) }
+
+// InvalidFirst answers the next n identifies or resumes with op 9.
+func (s *Server) InvalidFirst(n int, resumable bool) {
+	s.set(func() { s.gate.invalidFirst, s.gate.resumableFirst = n, resumable })
+}
+
+// RefuseIdentify closes the next n connections that identify or resume with the code,
+// before READY.
+func (s *Server) RefuseIdentify(n, code int) { s.set(func() { s.gate.refuse, s.gate.code = n, code }) }
+
+// failed is the answer of a failure that a test has set.
+func (f *failure) failed() *refusal {
+	if f.code == 0 {
+		return &refusal{status: f.status, plain: http.StatusText(f.status), meant: true}
+	}
+	return &refusal{status: f.status, code: f.code, message: "Refused by the test.", meant: true}
+}
