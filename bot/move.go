@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"clew/session"
 )
@@ -25,6 +24,7 @@ type answer struct {
 	Only   bool          `json:"only,omitempty"`   // the row is not read
 	Notes  bool          `json:"notes,omitempty"`  // the pattern's notes come first
 	Begun  bool          `json:"begun,omitempty"`  // she comes back to the row: casting on for it is not said
+	undoes bool          // it takes back her last move; the store need not keep that
 }
 
 // answerMost is the longest answer that the store keeps, in bytes.
@@ -64,7 +64,7 @@ func (t *talk) to(i, step int) answer {
 // move goes where the request leads, and reads the row there.
 func (t *talk) move(ctx context.Context, target func() answer) (Reply, error) {
 	from := t.here()
-	a, err := t.settle(ctx, t.ask.Event, string(t.heard.Intent), func() (answer, error) {
+	a, err := t.settle(ctx, string(t.heard.Intent), func() (answer, error) {
 		if t.oldButton() {
 			return t.underOldButton(), nil
 		}
@@ -80,26 +80,18 @@ func (t *talk) move(ctx context.Context, target func() answer) (Reply, error) {
 	return reply, err
 }
 
-// undone goes behind the id of an event that took back a move, to make the id
-// under which its answer is kept: taking back keeps none.
-const undone = "/undone"
-
 // settle works out an answer and saves it with the event, together with the
 // move that it makes. Where the member has been moved from elsewhere in
 // between, it is worked out anew from there. An event that came before gets
-// the answer of its first time, and moves nothing.
-func (t *talk) settle(ctx context.Context, event, how string, work func() (answer, error)) (answer, error) {
+// the answer of its first time, and moves nothing; where that kept none, as
+// joining does, she hears where she is.
+func (t *talk) settle(ctx context.Context, how string, work func() (answer, error)) (answer, error) {
 	for range movesTried {
 		a, err := work()
 		if err != nil {
 			return a, err
 		}
-		done, err := t.done(ctx, a)
-		if err != nil {
-			return a, err
-		}
-		moved, err := t.store.Move(ctx, t.ask.Knitalong, session.Move{Member: t.ask.Member, Event: event, From: t.state.Place, To: a.To,
-			How: how, Done: done, Answer: a.text(), At: t.now()})
+		moved, err := t.save(ctx, how, a)
 		if stale(err) {
 			err = t.refresh(ctx)
 			if err == nil {
@@ -113,12 +105,26 @@ func (t *talk) settle(ctx context.Context, event, how string, work func() (answe
 		switch {
 		case !moved.Repeated:
 			return a, nil
-		case moved.Answer == "" && !strings.HasSuffix(event, undone):
-			return t.settle(ctx, event+undone, how, work)
+		case moved.Answer == "":
+			return answer{To: moved.Place, Begun: true}, nil
 		}
 		return reread(moved.Answer)
 	}
 	return answer{}, errBusy
+}
+
+// save makes an answer's move, or takes one back, and keeps the answer with the
+// event, all in one.
+func (t *talk) save(ctx context.Context, how string, a answer) (session.Moved, error) {
+	m := session.Move{Member: t.ask.Member, Event: t.ask.Event, From: t.state.Place, To: a.To, How: how, Answer: a.text(), At: t.now()}
+	if a.undoes {
+		return t.store.Undo(ctx, t.ask.Knitalong, m)
+	}
+	var err error
+	if m.Done, err = t.done(ctx, a); err != nil {
+		return session.Moved{}, err
+	}
+	return t.store.Move(ctx, t.ask.Knitalong, m)
 }
 
 // refresh finds where the member has been moved to from elsewhere.

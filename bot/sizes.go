@@ -68,7 +68,7 @@ func sizeNamed(p *patterns.Pattern, name string) string {
 // changeSize keeps the member's row and changes the size that she knits. It is
 // a move, so that it can be taken back.
 func (t *talk) changeSize(ctx context.Context, size string) (Reply, error) {
-	a, err := t.settle(ctx, t.ask.Event, "size", func() (answer, error) {
+	a, err := t.settle(ctx, "size", func() (answer, error) {
 		if t.at.Size == size {
 			return answer{To: t.state.Place, Before: t.changed + "You knit size " + reader.Name(size) + " already. "}, nil
 		}

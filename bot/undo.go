@@ -10,51 +10,37 @@ import (
 
 // undo takes back the last move, whatever it was.
 func (t *talk) undo(ctx context.Context) (Reply, error) {
-	for range movesTried {
+	a, err := t.settle(ctx, "undo", func() (answer, error) {
 		if t.oldButton() {
-			return t.move(ctx, t.underOldButton)
+			return t.underOldButton(), nil
 		}
-		moved, err := t.store.Undo(ctx, t.ask.Knitalong, t.ask.Member, t.ask.Event, t.state.Place, t.now())
-		switch {
-		case stale(err):
-			if err := t.refresh(ctx); err != nil {
-				return Reply{}, err
-			}
-			continue
-		case errors.Is(err, session.ErrNothingToUndo):
-			return t.move(ctx, func() answer {
-				return t.stay(t.changed + "There is no move left to take back. Nothing has moved. " + t.whereWords())
-			})
-		case err != nil:
-			return Reply{}, err
-		}
-		return t.tookBack(ctx, moved)
-	}
-	return Reply{}, errBusy
-}
-
-// tookBack says where taking back a move has led. That is known only now, so it
-// is kept with the event in a second step; where the event came before, it took
-// nothing back and gets its first answer.
-func (t *talk) tookBack(ctx context.Context, moved session.Moved) (Reply, error) {
-	t.saved = true
-	was := t.at
-	t.state = moved.State
-	if err := t.find(ctx); err != nil {
-		return Reply{}, err
-	}
-	a, err := t.settle(ctx, t.ask.Event, "undo", func() (answer, error) {
-		said := "Your last move is taken back. "
-		if t.at.Size != was.Size {
-			said += "You knit size " + reader.Name(t.at.Size) + " again. "
-		}
-		if i := t.here(); i >= 0 && t.at.Section != was.Section {
-			said += SectionUnsaid(t.plan.Plan, i)
-		}
-		return answer{To: t.state.Place, Before: said, Begun: t.at.Size == was.Size}, nil
+		return t.takeBack(ctx)
 	})
 	if err != nil {
 		return Reply{}, err
 	}
 	return t.tell(ctx, a)
+}
+
+// takeBack leads to where the last move came from.
+func (t *talk) takeBack(ctx context.Context) (answer, error) {
+	to, err := t.store.Undoable(ctx, t.ask.Knitalong, t.ask.Member)
+	if errors.Is(err, session.ErrNothingToUndo) {
+		return t.stay(t.changed + "There is no move left to take back. Nothing has moved. " + t.whereWords()), nil
+	}
+	if err != nil {
+		return answer{}, err
+	}
+	at, p, _, err := t.carry(ctx, to)
+	if err != nil {
+		return answer{}, err
+	}
+	said := "Your last move is taken back. "
+	if at.Size != t.at.Size {
+		said += "You knit size " + reader.Name(at.Size) + " again. "
+	}
+	if i := p.rowAt(at); i >= 0 && at.Section != t.at.Section {
+		said += SectionUnsaid(p.Plan, i)
+	}
+	return answer{To: to, Before: said, Begun: at.Size == t.at.Size, undoes: true}, nil
 }

@@ -36,7 +36,7 @@ func testMoveNowhere(t *testing.T, b bench) {
 	again, err := b.Move(ctx, group, next("e1", at, row(9)))
 	must(t, err)
 	equal(t, "known as an event", again.Repeated, true)
-	undone, err := b.Undo(ctx, group, wren, "e2", at, evening)
+	undone, err := b.Undo(ctx, group, undo("e2", at, castOn))
 	must(t, err)
 	equal(t, "undo takes back the move before", undone.Place, castOn)
 	entries, err := b.Log(ctx, group, wren, 0)
@@ -54,21 +54,20 @@ func testStale(t *testing.T, b bench) {
 		"step":     func(p *session.Place) { p.Step++ },
 		"revision": func(p *session.Place) { p.Revision++ },
 		"size":     func(p *session.Place) { p.Size = "" },
-		"left out": func(p *session.Place) { p.LeftOut = "" },
+		"left out": func(p *session.Place) { p.LeftOut = "Lanterns 9" },
 	}
 	for name, differ := range change {
 		from := at
 		differ(&from)
 		b.unchanged(t, func() {
 			_, err := b.Move(ctx, group, next("e1", from, row(3)))
-			var stale *session.Stale
-			if !errors.As(err, &stale) || stale.Now != at {
-				t.Errorf("a move from another %s: found %v, expected to be told of %v", name, err, at)
-			}
-			_, err = b.Undo(ctx, group, wren, "e1", from, evening)
-			if !errors.As(err, &stale) || stale.Now != at {
-				t.Errorf("an undo from another %s: found %v, expected to be told of %v", name, err, at)
-			}
+			stale(t, "a move from another "+name, err, at)
+			_, err = b.Undo(ctx, group, undo("e1", from, castOn))
+			stale(t, "an undo from another "+name, err, at)
+			to := castOn
+			differ(&to)
+			_, err = b.Undo(ctx, group, undo("e1", at, to))
+			stale(t, "an undo to another "+name, err, at)
 		})
 	}
 	_, err := b.Move(ctx, group, next("e1", at, row(3)))
@@ -93,12 +92,17 @@ func testRepeated(t *testing.T, b bench) {
 		}
 	})
 
-	undone, err := b.Undo(ctx, group, wren, "e3", row(3), evening)
+	back := undo("e3", row(3), row(2))
+	undone, err := b.Undo(ctx, group, back)
 	must(t, err)
 	b.unchanged(t, func() {
-		again, err := b.Undo(ctx, group, wren, "e3", row(3), evening)
-		must(t, err)
-		equal(t, "undo repeated", again, session.Moved{State: undone.State, Repeated: true})
+		for _, from := range []session.Place{row(3), row(2), row(40)} {
+			m := back
+			m.From, m.To, m.Answer = from, castOn, "another"
+			again, err := b.Undo(ctx, group, m)
+			must(t, err)
+			equal(t, "undo repeated", again, session.Moved{State: undone.State, Repeated: true, Answer: back.Answer})
+		}
 	})
 	// Without an id nothing is a repeat: the same move is stale, not answered.
 	_, err = b.Move(ctx, group, next("", row(2), row(3)))
@@ -146,7 +150,10 @@ func testUndo(t *testing.T, b bench) {
 	_, err := b.Move(ctx, group, fit)
 	must(t, err)
 
-	undone, err := b.Undo(ctx, group, wren, "e2", fit.To, evening)
+	to, err := b.Undoable(ctx, group, wren)
+	must(t, err)
+	equal(t, "what undo would lead to", to, at)
+	undone, err := b.Undo(ctx, group, undo("e2", fit.To, at))
 	must(t, err)
 	equal(t, "undone", undone, session.Moved{State: session.State{Place: at, Done: 3 * 96, Joined: true}})
 	board, err := b.Board(ctx, group)
@@ -155,7 +162,7 @@ func testUndo(t *testing.T, b bench) {
 	entries, err := b.Log(ctx, group, wren, 1)
 	must(t, err)
 	equal(t, "the log", entries, []session.Entry{{At: evening, How: "undo", From: fit.To, To: at}})
-	undone, err = b.Undo(ctx, group, wren, "", at, evening)
+	undone, err = b.Undo(ctx, group, undo("", at, row(2)))
 	must(t, err)
 	equal(t, "undone once more", undone.Place, row(2))
 }
@@ -166,7 +173,9 @@ func testUndoDepth(t *testing.T, b bench) {
 	at := b.walk(t, castOn, 75)
 	for round := range 2 {
 		for n := range session.UndoDepth {
-			undone, err := b.Undo(ctx, group, wren, fmt.Sprintf("u%d.%d", round, n), at, evening)
+			to, err := b.Undoable(ctx, group, wren)
+			must(t, err)
+			undone, err := b.Undo(ctx, group, undo(fmt.Sprintf("u%d.%d", round, n), at, to))
 			must(t, err)
 			if want := row(at.Row - 1); undone.Place != want || undone.Done != int64(want.Row)*96 {
 				t.Fatalf("undo %d: found %+v, expected %+v", n+1, undone.State, want)
@@ -174,8 +183,10 @@ func testUndoDepth(t *testing.T, b bench) {
 			at = undone.Place
 		}
 		b.unchanged(t, func() {
-			_, err := b.Undo(ctx, group, wren, "one too many", at, evening)
+			_, err := b.Undoable(ctx, group, wren)
 			refused(t, "one more", err, session.ErrNothingToUndo)
+			_, err = b.Undo(ctx, group, undo("one too many", at, row(at.Row-1)))
+			stale(t, "one more", err, at)
 		})
 		at = b.walk(t, at, at.Row+60)
 	}

@@ -27,6 +27,14 @@ func refused(t *testing.T, what string, err, want error) {
 	}
 }
 
+func stale(t *testing.T, what string, err error, now session.Place) {
+	t.Helper()
+	var s *session.Stale
+	if !errors.As(err, &s) || s.Now != now {
+		t.Errorf("%s: found %v, expected to be told of %+v", what, err, now)
+	}
+}
+
 func testKnitalong(t *testing.T, b bench) {
 	ctx := t.Context()
 	_, err := b.About(ctx, group)
@@ -180,11 +188,12 @@ func testSettings(t *testing.T, b bench) {
 func testRefusals(t *testing.T, b bench) {
 	ctx := t.Context()
 	calls := map[string]func() error{
-		"move":    func() error { _, err := b.Move(ctx, group, next("e1", castOn, row(2))); return err },
-		"undo":    func() error { _, err := b.Undo(ctx, group, wren, "e1", castOn, evening); return err },
-		"set":     func() error { _, err := b.Set(ctx, group, wren, map[string]string{"a": "b"}, ""); return err },
-		"leave":   func() error { return b.Leave(ctx, group, wren, "") },
-		"stumble": func() error { return b.Stumble(ctx, group, wren, "Brim", 1, "e1") },
+		"move":     func() error { _, err := b.Move(ctx, group, next("e1", castOn, row(2))); return err },
+		"undo":     func() error { _, err := b.Undo(ctx, group, undo("e1", row(2), castOn)); return err },
+		"undoable": func() error { _, err := b.Undoable(ctx, group, wren); return err },
+		"set":      func() error { _, err := b.Set(ctx, group, wren, map[string]string{"a": "b"}, ""); return err },
+		"leave":    func() error { return b.Leave(ctx, group, wren, "") },
+		"stumble":  func() error { return b.Stumble(ctx, group, wren, "Brim", 1, "e1") },
 	}
 	all := func(when string, want error) {
 		t.Helper()
@@ -206,8 +215,10 @@ func testRefusals(t *testing.T, b bench) {
 	_, err := b.Join(ctx, group, wren, castOn, nil, "", evening)
 	must(t, err)
 	b.unchanged(t, func() {
-		_, err := b.Undo(ctx, group, wren, "e1", castOn, evening)
-		refused(t, "undo before any move", err, session.ErrNothingToUndo)
+		_, err := b.Undoable(ctx, group, wren)
+		refused(t, "what undo would lead to, before any move", err, session.ErrNothingToUndo)
+		_, err = b.Undo(ctx, group, undo("e1", castOn, castOn))
+		stale(t, "undo before any move", err, castOn)
 	})
 	must(t, b.Leave(ctx, group, wren, ""))
 	all("after leaving", session.ErrNotJoined)
@@ -320,7 +331,7 @@ func testWholeState(t *testing.T, b bench) {
 	must(t, err)
 	_, err = b.Move(ctx, group, next("e2", row(2), row(3)))
 	must(t, err)
-	_, err = b.Undo(ctx, group, wren, "e3", row(3), evening)
+	_, err = b.Undo(ctx, group, undo("e3", row(3), row(2)))
 	must(t, err)
 	must(t, b.Stumble(ctx, group, wren, "Lanterns", 2, "e2"))
 
@@ -343,7 +354,7 @@ func testWholeState(t *testing.T, b bench) {
 			"done": "192", "settings": "crosses=short\nreading=steps\n", "joined": "1",
 			"undo": "1", "undo#1": brim + "\t0",
 			"event": "3", "event#1": "e1", "event#2": "e2", "event#3": "e3",
-			"event:e1": "you are at row c", "event:e2": "you are at row d", "event:e3": "",
+			"event:e1": "you are at row c", "event:e2": "you are at row d", "event:e3": "you are back at row c",
 			"stumble": "1", "stumble#1": "e2", "stumble:e2": "",
 		},
 		"clew:person:terminal:wren": map[string]string{"joined:harbour-lamp": when, "on": "harbour-lamp"},

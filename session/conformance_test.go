@@ -179,6 +179,13 @@ func next(event string, from, to session.Place) session.Move {
 		Done: int64(to.Row) * 96, Answer: "you are at row " + string(rune('a'+to.Row%26)), At: evening}
 }
 
+// undo takes back wren's move from to to from.
+func undo(event string, from, to session.Place) session.Move {
+	m := next(event, from, to)
+	m.How, m.Done, m.Answer = "undo", 0, "you are back at row "+string(rune('a'+to.Row%26))
+	return m
+}
+
 // walk moves wren from one row to another, one at a time, each with an event.
 func (b bench) walk(t testing.TB, from session.Place, to int) session.Place {
 	t.Helper()

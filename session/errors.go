@@ -34,7 +34,8 @@ var (
 )
 
 // Stale is the refusal of a move that was worked out from a place that the
-// member is not at. Nothing was changed: work the move out again from Now.
+// member is not at, or of taking back a move that is not the newest any more.
+// Nothing was changed: work it out again from Now.
 type Stale struct {
 	Now Place // where the member is
 }

@@ -52,7 +52,11 @@ func Example() {
 	if _, err := store.Move(ctx, about.ID, move); errors.As(err, &stale) {
 		fmt.Println(stale)
 	}
-	undone, err := store.Undo(ctx, about.ID, "terminal:wren", "event 4", second, now)
+	back, err := store.Undoable(ctx, about.ID, "terminal:wren")
+	if err != nil {
+		log.Fatal(err)
+	}
+	undone, err := store.Undo(ctx, about.ID, session.Move{Member: "terminal:wren", Event: "event 4", From: second, To: back, How: "undo", At: now})
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	_ "embed"
 	"fmt"
-	"time"
 )
 
 //go:embed lua/move.lua
@@ -31,7 +30,7 @@ func (s *Store) Move(ctx context.Context, id string, m Move) (Moved, error) {
 	return stateReply(reply)
 }
 
-// args are the arguments that lua/move.lua documents.
+// args are the arguments that lua/move.lua and lua/undo.lua document.
 func (m Move) args() []any {
 	args := make([]any, 0, 18)
 	args = append(args, string(m.Member), m.Event)
@@ -75,20 +74,21 @@ var undoSource string
 
 var undoScript = placeScript(undoSource)
 
-// Undo takes back the member's newest move that was not taken back yet: the
-// whole place that the move left, with its revision, size and rows left out, and
-// the stitches done there. UndoDepth moves can be taken back. The event, which
-// may be empty, takes nothing back twice.
+// Undo takes back the member's newest move that was not taken back yet, in one
+// round trip: the whole place that the move left, with its revision, size and
+// rows left out, and the stitches done there, so that m.Done is not used. m.To
+// must be that place, as Undoable gives it. UndoDepth moves can be taken back. The
+// answer is kept with the event, as Move keeps it: an event that was answered
+// before takes nothing back and gets the answer stored then.
 //
-// Errors: *Stale when the member is not at from, ErrNothingToUndo, ErrNotJoined,
-// ErrUnknownKnitalong. After an error nothing has moved, unless it is
-// ErrUncertain.
-func (s *Store) Undo(ctx context.Context, id string, member Member, event string, from Place, at time.Time) (Moved, error) {
-	if err := firstError(checkID(id), member.check(), checkEvent(event), from.check()); err != nil {
+// Errors: *Stale when the member is not at m.From, or Undoable would not give m.To
+// any more; ErrNotJoined, ErrUnknownKnitalong. After an error nothing has moved,
+// unless it is ErrUncertain.
+func (s *Store) Undo(ctx context.Context, id string, m Move) (Moved, error) {
+	if err := firstError(checkID(id), m.check()); err != nil {
 		return Moved{}, err
 	}
-	args := from.append([]any{string(member), event})
-	reply, err := s.run(ctx, undoScript, moveKeys(id, member), append(args, at.UnixMilli())...)
+	reply, err := s.run(ctx, undoScript, moveKeys(id, m.Member), m.args()...)
 	if err != nil {
 		return Moved{}, err
 	}

@@ -18,10 +18,11 @@ import (
 func everyCall(ctx context.Context, s *session.Store) map[string]error {
 	calls := map[string]error{}
 	_, calls["move"] = s.Move(ctx, group, next("e9", castOn, row(2)))
-	_, calls["undo"] = s.Undo(ctx, group, wren, "e8", castOn, evening)
+	_, calls["undo"] = s.Undo(ctx, group, undo("e8", row(2), castOn))
 	_, calls["join"] = s.Join(ctx, group, "terminal:tansy", castOn, nil, "e7", evening)
 	_, calls["set"] = s.Set(ctx, group, wren, map[string]string{"a": "b"}, "")
 	_, calls["revise"] = s.AddRevision(ctx, group, "another pattern")
+	_, calls["undoable"] = s.Undoable(ctx, group, wren)
 	_, calls["state"] = s.State(ctx, group, wren)
 	_, calls["log"] = s.Log(ctx, group, wren, 0)
 	_, calls["board"] = s.Board(ctx, group)

@@ -70,23 +70,31 @@ func (m *model) move(mv session.Move) (session.Moved, error) {
 	return session.Moved{State: m.State}, nil
 }
 
-func (m *model) takeBack(event string, from session.Place) (session.Moved, error) {
+func (m *model) undoable() (session.Place, error) {
+	if !m.Joined {
+		return session.Place{}, session.ErrNotJoined
+	}
+	if len(m.undo) == 0 {
+		return session.Place{}, session.ErrNothingToUndo
+	}
+	return m.undo[len(m.undo)-1].Place, nil
+}
+
+func (m *model) takeBack(mv session.Move) (session.Moved, error) {
 	switch {
 	case !m.there:
 		return session.Moved{}, session.ErrNotJoined
-	case m.repeated(event):
-		return session.Moved{State: m.State, Repeated: true, Answer: m.answers[event]}, nil
+	case m.repeated(mv.Event):
+		return session.Moved{State: m.State, Repeated: true, Answer: m.answers[mv.Event]}, nil
 	case !m.Joined:
 		return session.Moved{}, session.ErrNotJoined
-	case m.Place != from:
+	case m.Place != mv.From, len(m.undo) == 0, m.undo[len(m.undo)-1].Place != mv.To:
 		return session.Moved{}, &session.Stale{Now: m.Place}
-	case len(m.undo) == 0:
-		return session.Moved{}, session.ErrNothingToUndo
 	}
-	m.remember(event, "")
+	m.remember(mv.Event, mv.Answer)
 	last := m.undo[len(m.undo)-1]
 	m.undo = m.undo[:len(m.undo)-1]
-	m.logged(session.Entry{At: evening, How: "undo", From: m.Place, To: last.Place})
+	m.logged(session.Entry{At: evening, How: mv.How, From: m.Place, To: last.Place})
 	m.Place, m.Done = last.Place, last.Done
 	return session.Moved{State: m.State}, nil
 }
@@ -192,9 +200,16 @@ func TestAgainstModel(t *testing.T) {
 			"move":      move,
 			"move more": move,
 			"undo": func(t *rapid.T) {
-				event, from := drawEvent(t), drawPlace(t, m, "from")
-				want, wantErr := m.takeBack(event, from)
-				got, err := store.Undo(ctx, group, wren, event, from, evening)
+				mv := drawMove(t, m)
+				mv.How = "undo"
+				to, toErr := store.Undoable(ctx, group, wren)
+				wantTo, wantErr := m.undoable()
+				sameResult(t, session.Moved{State: session.State{Place: to}}, session.Moved{State: session.State{Place: wantTo}}, toErr, wantErr)
+				if toErr == nil && rapid.IntRange(0, 9).Draw(t, "to what can be undone") > 0 {
+					mv.To = to
+				}
+				want, wantErr := m.takeBack(mv)
+				got, err := store.Undo(ctx, group, mv)
 				sameResult(t, got, want, err, wantErr)
 			},
 			"join": func(t *rapid.T) {

@@ -77,6 +77,11 @@ func step(ctx context.Context, store *session.Store, n int) error {
 	return err
 }
 
+// undo takes back wren's move to row n.
+func undo(event string, n int) session.Move {
+	return session.Move{Member: wren, Event: event, From: row(n), To: row(n - 1), How: "undo", Answer: "Taken back.", At: evening}
+}
+
 func walk(t testing.TB, store *session.Store, from, to int) {
 	t.Helper()
 	for n := from + 1; n <= to; n++ {
@@ -99,7 +104,7 @@ func TestReopened(t *testing.T) {
 	store := begin(t, l)
 	walk(t, store, 0, 30)
 	must(t, store.Stumble(t.Context(), group, wren, "Lanterns", 12, "s1"))
-	_, err := store.Undo(t.Context(), group, wren, "u1", row(30), evening)
+	_, err := store.Undo(t.Context(), group, undo("u1", 30))
 	must(t, err)
 	want := redistest.Dump(t, l.Client())
 	must(t, l.Close())
@@ -138,7 +143,7 @@ func TestPipedIntoRedis(t *testing.T) {
 	l := open(t, dir, local.WithoutSync())
 	store := begin(t, l)
 	walk(t, store, 0, 230) // past what undo, events and log keep
-	_, err := store.Undo(t.Context(), group, wren, "u1", row(230), evening)
+	_, err := store.Undo(t.Context(), group, undo("u1", 230))
 	must(t, err)
 	must(t, store.Stumble(t.Context(), group, wren, "Lanterns", 3, "s1"))
 	_, err = store.AddRevision(t.Context(), group, "Pattern: binary \x00\xff\r\n$3\r\n")
