@@ -106,7 +106,7 @@ func (t *talk) settle(ctx context.Context, how string, work func() (answer, erro
 		case !moved.Repeated:
 			return a, nil
 		case moved.Answer == "":
-			return answer{To: moved.Place, Begun: true}, nil
+			return answer{To: moved.Place, Begun: moved.Row > 0}, nil
 		}
 		return reread(moved.Answer)
 	}
