@@ -128,6 +128,35 @@ func bareArgs(m session.Move) []any {
 	return append(args, m.Done, m.How, m.At.UnixMilli(), m.Answer)
 }
 
+// BenchmarkPool is a move for 64 callers at once, over pools of several sizes, to
+// a Redis that keeps all in memory and to one that has each change on the disk
+// before it answers.
+func BenchmarkPool(b *testing.B) {
+	const callers = 64
+	for name, args := range map[string][]string{"memory": nil, "always": {"--appendonly", "yes", "--appendfsync", "always"}} {
+		server := redistest.Start(b, args...)
+		first, ok := connect(b, "redis://"+server.Addr).(*redis.Client)
+		if !ok {
+			b.Fatal("the client of one Redis is of another kind")
+		}
+		bench{session.Open(first), first}.begin(b)
+		for _, size := range []int{20, 64, 128} {
+			options := *first.Options()
+			options.PoolSize = size
+			client := redis.NewClient(&options)
+			store := session.Open(client)
+			b.Run(fmt.Sprintf("%s/pool=%d", name, size), func(b *testing.B) {
+				members := join(b, store, callers)
+				share(b, callers, func(caller, before int) error {
+					_, err := store.Move(context.Background(), group, toAndFro(members[caller], before))
+					return err
+				})
+			})
+			must(b, client.Close())
+		}
+	}
+}
+
 // BenchmarkLocalMove is a move in the local store, with the journal on the disk
 // before each answer, and with that left to the system.
 func BenchmarkLocalMove(b *testing.B) {

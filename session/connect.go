@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"net"
 	"net/url"
+	"runtime"
 	"strconv"
 	"strings"
 	"time"
@@ -22,6 +23,15 @@ const (
 	dialTimeout = 2 * time.Second
 	callTimeout = 3 * time.Second
 )
+
+// poolSize is how many connections to one Redis a process has open at most; they
+// are opened as they are needed. A call keeps one for its whole round trip, and a
+// call that finds none free waits, although Redis takes what has come on all of
+// them at once and, with appendfsync always, waits for the disk once for all of
+// it. Measured with 64 callers on two processors (BenchmarkPool): against
+// the client library's default, 10 for each processor, 64 gave a tenth to a fifth
+// more moves a second, and twice as many with appendfsync always; 128 gave no more.
+func poolSize() int { return max(64, 10*runtime.GOMAXPROCS(0)) }
 
 // Connect gives a client for the Redis at an address, in one of these forms:
 //
@@ -51,6 +61,7 @@ func Connect(address string) (redis.UniversalClient, error) {
 	options.ReadTimeout = callTimeout
 	options.WriteTimeout = callTimeout
 	options.PoolTimeout = callTimeout
+	options.PoolSize = poolSize()
 	options.ContextTimeoutEnabled = true
 	// A change whose outcome is unknown is told to the caller, who asks again
 	// with the same event; sending it again unasked would hide that. (A cluster

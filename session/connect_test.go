@@ -2,6 +2,7 @@ package session
 
 import (
 	"crypto/tls"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -39,6 +40,22 @@ func TestParseAddress(t *testing.T) {
 			cmpopts.IgnoreUnexported(redis.UniversalOptions{})); diff != "" {
 			t.Errorf("%s (-expected +found):\n%s", c.address, diff)
 		}
+	}
+}
+
+func TestPoolSize(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
+	for processors, want := range map[int]int{1: 64, 6: 64, 7: 70, 32: 320} {
+		runtime.GOMAXPROCS(processors)
+		client, err := Connect("redis://lamp")
+		if err != nil {
+			t.Fatal(err)
+		}
+		one, ok := client.(*redis.Client)
+		if !ok || one.Options().PoolSize != want {
+			t.Errorf("on %d processors: found a %T with %+v, expected a pool of %d", processors, client, one.Options(), want)
+		}
+		client.Close()
 	}
 }
 
