@@ -71,6 +71,7 @@ type Bot struct {
 	log       zerolog.Logger
 	plans     kept[choice, *plan]
 	listeners kept[revision, *listen.Listener]
+	recent    recent
 }
 
 // New makes a bot over a store. Time and ids come from outside, so that tests
@@ -86,6 +87,8 @@ func (b *Bot) Answer(ctx context.Context, ask Ask) Reply {
 	reply, err := t.answer(ctx)
 	if err != nil {
 		reply = t.failed(err)
+	} else {
+		t.answered()
 	}
 	reply.Said = strings.TrimSpace(reply.Said)
 	reply.Intent = t.heard.Intent

@@ -48,17 +48,29 @@ func label(name, plain string) string {
 
 // usual is what is likely asked next under a row.
 func (t *talk) usual() []Choice {
-	way := Choice{Label: "Step by step", Intent: listen.Steps}
-	if t.stepwise() {
-		way = Choice{Label: "Whole rows", Intent: listen.Rows}
-	}
 	return []Choice{
 		{Label: "Next row", Intent: listen.Next},
 		{Label: "Again", Intent: listen.Again},
 		{Label: "Back", Intent: listen.Back},
 		{Label: "Explain", Intent: listen.Explain},
-		way,
+		t.otherWay(),
 	}
+}
+
+// otherWay is the way of reading that the member has not.
+func (t *talk) otherWay() Choice {
+	if t.stepwise() {
+		return Choice{Label: "Whole rows", Intent: listen.Rows}
+	}
+	return Choice{Label: "Step by step", Intent: listen.Steps}
+}
+
+// fitChoices gives a choice for each size that the member does not knit.
+func (t *talk) fitChoices() []Choice {
+	if len(t.plan.Pattern.Sizes) < 2 {
+		return nil
+	}
+	return sizeChoices(t.plan.Pattern, listen.Fit, t.plan.Pattern.Sizes[t.plan.Size])
 }
 
 var joinAlone = []Choice{{Label: "Join", Intent: listen.Join}}

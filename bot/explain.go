@@ -22,7 +22,7 @@ func (t *talk) explain() string {
 	case crossWords[kind]:
 		return t.explainCrosses()
 	}
-	return "I do not know a stitch called " + reader.Name(asked) + ". Say explain and the name of a stitch, such as explain yarn over."
+	return "I do not know a stitch called " + nameOf(asked) + ". Say explain and the name of a stitch, such as explain yarn over."
 }
 
 // explainManner explains how the stitch is to be worked, where that was asked:

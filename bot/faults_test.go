@@ -155,7 +155,7 @@ func TestJoinBrokenOff(t *testing.T) {
 	if n, err := h.open.Client().Del(t.Context(), "clew:person:terminal:wren").Result(); n != 1 || err != nil {
 		t.Fatalf("deleted %d records of a person (%v), expected one", n, err)
 	}
-	r := h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: "join", Event: "e1"})
+	r := h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: "join"})
 	if !strings.HasPrefix(r.Said, "You have joined already. You have not begun yet.") {
 		t.Errorf("answered %q", r.Said)
 	}

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"clew/patterns"
-	"clew/reader"
 	"clew/reader/listen"
 	"clew/session"
 )
@@ -14,35 +13,63 @@ import (
 // stranger answers one who has not joined: she may join, in the size that she
 // names, and nothing else.
 func (t *talk) stranger(ctx context.Context) (Reply, error) {
+	if err := t.understandStranger(ctx); err != nil {
+		return Reply{}, err
+	}
+	switch {
+	case t.heard.Intent == listen.Forget:
+		return t.forget(ctx)
+	case t.heard.Intent == listen.Leave:
+		return t.leaveAgain(ctx)
+	case t.heard.Intent == listen.Help:
+		return Reply{Said: help(t.about.Server != ""), Choices: joinAlone}, nil
+	case t.heard.Intent == listen.Switch, t.heard.Intent == listen.None && switchWords.MatchString(bare(t.ask.Words)):
+		return t.switching(ctx)
+	case t.about.Closed:
+		return Reply{Said: t.closedWords()}, nil
+	}
+	return t.joining(ctx)
+}
+
+// understandStranger finds what a stranger asks.
+func (t *talk) understandStranger(ctx context.Context) error {
+	switch {
+	case t.ask.Pressed != nil:
+		t.heard = listen.Heard{Intent: t.ask.Pressed.Intent, Sure: true}
+	case t.ask.Heard != nil:
+		t.heard = *t.ask.Heard
+	default:
+		return t.listen(ctx)
+	}
+	return nil
+}
+
+// joining lets a stranger join, once it is known in which size.
+func (t *talk) joining(ctx context.Context) (Reply, error) {
 	pattern, err := t.pattern(ctx, revision{t.ask.Knitalong, t.about.Revision})
 	if err != nil {
 		return Reply{}, err
 	}
-	if t.ask.Heard != nil {
-		t.heard = *t.ask.Heard
-	} else if err := t.listen(ctx); err != nil {
-		return Reply{}, err
-	}
-	if t.heard.Intent == listen.Leave {
-		// A leaving that came before is answered again, and one that broke off
-		// is ended.
-		if reply, err := t.leave(ctx); !errors.Is(err, session.ErrNotJoined) {
-			return reply, err
+	size, which := sizeToJoin(pattern, t.ask.Words), "Which size do you knit?"
+	if p := t.ask.Pressed; p != nil && p.Intent == listen.Join && p.Value != "" {
+		if size = sizeOfKey(pattern, p.Value); size == "" {
+			which = "That size is not in the pattern any more. Which size do you knit?"
 		}
 	}
-	size := sizeToJoin(pattern, t.ask.Words)
 	known := t.state.Section != "" // she was here before, and her size is kept
 	switch {
-	case t.heard.Intent == listen.Forget:
-		return t.forget(ctx)
 	case t.heard.Intent != listen.Join && size == "":
-		return Reply{Said: "You have not joined " + reader.Name(t.about.Title) + ". Nothing has moved. Say join to join it.", Choices: joinAlone}, nil
+		return t.notJoined(), nil
 	case size == "" && len(pattern.Sizes) > 1 && !known:
-		return Reply{Said: "Which size do you knit? Say one of these: " + list(namesOf(pattern.Sizes), "or") + ".", Choices: joinAlone}, nil
+		return Reply{Said: which + " Say one of these: " + list(namesOf(pattern.Sizes), "or") + ".", Choices: sizeChoices(pattern, listen.Join, "")}, nil
 	}
 	t.heard = listen.Heard{Intent: listen.Join, Sure: true}
-	if err := t.join(ctx, t.about, pattern, t.ask.Member, size, t.ask.Event); err != nil {
+	moved, err := t.join(ctx, t.about, pattern, t.ask.Member, size, t.ask.Event)
+	if err != nil {
 		return Reply{}, err
+	}
+	if !moved.Joined { // the event had come before, and she has left since
+		return t.notJoined(), nil
 	}
 	t.saved = true
 	if err := t.refresh(ctx); err != nil {
@@ -52,12 +79,32 @@ func (t *talk) stranger(ctx context.Context) (Reply, error) {
 	if known {
 		said = "Welcome back to "
 	}
-	said += reader.Name(t.about.Title)
+	said += titleOf(t.about)
 	if sizes := t.plan.Pattern.Sizes; len(sizes) > 1 {
-		said += " in size " + reader.Name(sizes[t.plan.Size])
+		said += " in size " + nameOf(sizes[t.plan.Size])
 	}
-	t.begun = t.here() >= 0
-	return t.readHere(said + ". " + t.changed), nil
+	return t.joined(ctx, answer{Before: said + ". ", Begun: t.here() >= 0})
+}
+
+// joined keeps an answer to a request to join, so that the same event gets it
+// again, and tells it. The event itself keeps none: it had to be saved before
+// the answer was known.
+func (t *talk) joined(ctx context.Context, a answer) (Reply, error) {
+	if t.ask.Event != "" {
+		t.ask.Event += "/joined"
+	}
+	a, err := t.settle(ctx, "join", func() (answer, error) {
+		a.To = t.state.Place
+		return a, nil
+	})
+	if err != nil {
+		return Reply{}, err
+	}
+	return t.tell(ctx, a)
+}
+
+func (t *talk) notJoined() Reply {
+	return Reply{Said: "You have not joined " + titleOf(t.about) + ". Nothing has moved. Say join to join it.", Choices: joinAlone}
 }
 
 // sizeToJoin gives the size that the answer to "which size do you knit" names,
@@ -82,13 +129,12 @@ func sizeToJoin(p *patterns.Pattern, words string) string {
 // join puts a member before the first row of a knit-along, in one of the
 // pattern's sizes; empty is the first. One who has joined before keeps her
 // place.
-func (b *Bot) join(ctx context.Context, about session.About, pattern *patterns.Pattern, member session.Member, size, event string) error {
+func (b *Bot) join(ctx context.Context, about session.About, pattern *patterns.Pattern, member session.Member, size, event string) (session.Moved, error) {
 	at := session.Place{Section: pattern.Sections[0].Name, Revision: about.Revision, Size: size}
 	if size == "" && len(pattern.Sizes) > 0 {
 		at.Size = pattern.Sizes[0]
 	}
-	_, err := b.store.Join(ctx, about.ID, member, at, nil, event, b.now())
-	return err
+	return b.store.Join(ctx, about.ID, member, at, nil, event, b.now())
 }
 
 // joinAgain is for one who has joined already: what a join that broke off has
@@ -97,14 +143,25 @@ func (t *talk) joinAgain(ctx context.Context) (Reply, error) {
 	if _, err := t.store.Join(ctx, t.ask.Knitalong, t.ask.Member, t.state.Place, nil, t.ask.Event, t.now()); err != nil {
 		return Reply{}, err
 	}
-	return t.say("You have joined already. " + t.whereWords()), nil
+	return t.joined(ctx, t.stay("You have joined already. "+t.whereWords()))
 }
 
 func (t *talk) leave(ctx context.Context) (Reply, error) {
 	if err := t.store.Leave(ctx, t.ask.Knitalong, t.ask.Member, t.ask.Event); err != nil {
 		return Reply{}, err
 	}
-	return Reply{Said: "You have left the knit-along. Your place is kept; say join to come back to it.", Choices: joinAlone}, nil
+	t.saved, t.state.Joined = true, false
+	return Reply{Said: "You have left " + titleOf(t.about) + ". Your place is kept; say join to come back to it.", Choices: joinAlone}, nil
+}
+
+// leaveAgain is for one who is not in the knit-along: the same event again is
+// answered again, and leaving that broke off is ended.
+func (t *talk) leaveAgain(ctx context.Context) (Reply, error) {
+	reply, err := t.leave(ctx)
+	if errors.Is(err, session.ErrNotJoined) {
+		return t.notJoined(), nil
+	}
+	return reply, err
 }
 
 // forgetSurely are the words that delete. They say all that they do, so nothing
@@ -112,15 +169,25 @@ func (t *talk) leave(ctx context.Context) (Reply, error) {
 // meant for something else deletes.
 var forgetSurely = map[string]bool{"yes forget me": true, "yes please forget me": true, "yes forget me please": true}
 
+var forgetChoice = Choice{Label: "Yes, forget me", Intent: listen.Forget, Value: "yes"}
+
+func (t *talk) forgetsSurely() bool {
+	if t.ask.Pressed != nil {
+		return t.ask.Pressed.Intent == listen.Forget && t.ask.Pressed.Value == forgetChoice.Value
+	}
+	return forgetSurely[bare(t.ask.Words)]
+}
+
 // forget deletes what is kept of somebody, who is asked first: dictated words
 // may have been meant for another, and nothing brings it back.
 func (t *talk) forget(ctx context.Context) (Reply, error) {
-	if !forgetSurely[bare(t.ask.Words)] {
-		return Reply{Said: "This deletes your place, your settings and your moves for good. Say yes, forget me to do it."}, nil
+	if !t.forgetsSurely() {
+		return Reply{Said: "This deletes your place, your settings and your moves for good. Say yes, forget me to do it.", Choices: []Choice{forgetChoice}}, nil
 	}
 	if err := t.store.Forget(ctx, t.ask.Knitalong, t.ask.Member); err != nil {
 		return Reply{}, err
 	}
+	t.saved, t.state = true, session.State{}
 	return Reply{Said: "All that was kept of you here is deleted: your place, your settings and your moves.", Choices: joinAlone}, nil
 }
 

@@ -89,7 +89,7 @@ func (t *talk) named() (int, string) {
 		}
 	}
 	if len(wanted) == 0 {
-		return -1, "There is no section called " + reader.Name(t.heard.Section) + " in this pattern. Its sections are " + list(t.plan.sectionNames(), "and") + "."
+		return -1, "There is no section called " + nameOf(t.heard.Section) + " in this pattern. Its sections are " + list(t.plan.sectionNames(), "and") + "."
 	}
 	var found []int
 	for _, section := range wanted {

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"clew/reader"
@@ -81,6 +82,46 @@ func (t *talk) setting() func(context.Context) (Reply, error) {
 		return func(ctx context.Context) (Reply, error) { return t.changeSize(ctx, size) }
 	}
 	return nil
+}
+
+// settingPressed gives what serves a choice that changes how crosses are said or
+// the size; else nil.
+func (t *talk) settingPressed(c Choice) func(context.Context) (Reply, error) {
+	if c.Intent == listen.Fit {
+		if size := sizeOfKey(t.plan.Pattern, c.Value); size != "" {
+			return func(ctx context.Context) (Reply, error) { return t.changeSize(ctx, size) }
+		}
+		return nil
+	}
+	i := slices.IndexFunc(crossChoices, func(own crossChoice) bool { return own.Value == c.Value })
+	if c.Intent != listen.Settings || i < 0 {
+		return nil
+	}
+	value := crossChoices[i].setting
+	return func(ctx context.Context) (Reply, error) { return t.set(ctx, settingCrosses, value, crossesSaid[value]) }
+}
+
+// A crossChoice is a choice with the setting that it stands for.
+type crossChoice struct {
+	Choice
+	setting string
+}
+
+var crossChoices = []crossChoice{
+	{Choice{Label: "Full crosses", Intent: listen.Settings, Value: "full"}, crossesFull},
+	{Choice{Label: "Short crosses", Intent: listen.Settings, Value: "short"}, crossesShort},
+	{Choice{Label: "Usual crosses", Intent: listen.Settings, Value: "usual"}, ""},
+}
+
+// settingChoices gives a choice for each setting that the member can change to.
+func (t *talk) settingChoices() []Choice {
+	choices := []Choice{t.otherWay()}
+	for _, own := range crossChoices {
+		if own.setting != t.state.Settings[settingCrosses] {
+			choices = append(choices, own.Choice)
+		}
+	}
+	return append(choices, t.fitChoices()...)
 }
 
 // settings says how the member hears rows, and how to change it.

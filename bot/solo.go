@@ -31,7 +31,8 @@ func (b *Bot) Solo(ctx context.Context, member session.Member, p *patterns.Patte
 	if err != nil {
 		return "", err
 	}
-	return id, b.join(ctx, about, p, member, "", "")
+	_, err = b.join(ctx, about, p, member, "", "")
+	return id, err
 }
 
 // soloID makes an id out of a title: its plain letters, for people who look

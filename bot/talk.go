@@ -2,6 +2,8 @@ package bot
 
 import (
 	"context"
+	"errors"
+	"strings"
 
 	"clew/reader/listen"
 	"clew/session"
@@ -18,6 +20,11 @@ type talk struct {
 	at    session.Place // the member's place in the current text of the pattern
 	plan  *plan         // by which she knits there
 
+	key    string        // what the event is remembered by; "" for none
+	before turn          // what it came to when it came before
+	alters bool          // what is asked changes a setting or the size
+	ear    *listen.Heard // the words, as heard without a pattern
+
 	// changed tells her that the pattern has changed under her; it is said in
 	// front of the answer, once.
 	changed string
@@ -29,29 +36,161 @@ type talk struct {
 	saved bool
 }
 
-// answer understands the request and serves it.
+// answer finds the knit-along that the request is about, understands it, and
+// serves it.
 func (t *talk) answer(ctx context.Context) (Reply, error) {
-	if err := t.begin(ctx); err != nil {
+	t.recall()
+	given := t.ask.Knitalong != ""
+	if p := t.ask.Pressed; p != nil && p.Value != "" {
+		id, named := strings.CutPrefix(p.Value, idValue)
+		switch {
+		case p.Intent == listen.Switch:
+			return t.switchTo(ctx, p.Value)
+		case p.Intent == listen.Join && named:
+			t.ask.Knitalong, given = id, true
+			t.ask.Pressed = &Choice{Intent: listen.Join}
+		}
+	}
+	if t.ask.Knitalong == "" {
+		t.ask.Knitalong = t.before.knitalong
+	}
+	if t.ask.Knitalong == "" {
+		id, asks, err := t.which(ctx)
+		if id == "" || err != nil {
+			return asks, err
+		}
+		t.ask.Knitalong = id
+	}
+	t.keep(t.ask.Knitalong)
+	err := t.begin(ctx)
+	if given && errors.Is(err, session.ErrInvalid) {
+		err = session.ErrUnknownKnitalong // nothing else of it has come from a button
+	}
+	if err != nil {
 		return Reply{}, err
+	}
+	if !t.allowed(given) {
+		t.about, t.state = session.About{}, session.State{}
+		return Reply{}, session.ErrUnknownKnitalong
 	}
 	if !t.state.Joined {
 		return t.stranger(ctx)
 	}
-	serve := t.serve
-	if t.ask.Pressed != nil {
-		t.heard = t.pressed(*t.ask.Pressed)
-	} else if t.ask.Heard != nil {
-		t.heard = *t.ask.Heard
-	} else if set := t.setting(); set != nil {
-		serve = set
-	} else if notes := t.asksNotes(); notes != nil {
-		serve = notes
-	} else if err := t.listen(ctx); err != nil {
+	return t.member(ctx)
+}
+
+// recall finds what the event came to when it came before.
+func (t *talk) recall() {
+	if t.ask.Event != "" {
+		t.key = eventKey(t.ask.Member, t.ask.Event)
+		t.before, _ = t.recent.get(t.key)
+	}
+}
+
+// keep remembers the knit-along that the request is about before anything is
+// done there, so that the same event is about the same one, whatever comes of
+// it.
+func (t *talk) keep(id string) {
+	t.ask.Knitalong = id
+	if t.key != "" && !t.before.answered {
+		t.recent.put(t.key, turn{knitalong: id})
+	}
+}
+
+// answered remembers what the request came to.
+func (t *talk) answered() {
+	if t.key != "" && !t.before.answered {
+		t.recent.put(t.key, turn{t.about.ID, true, t.saved})
+	}
+	if t.about.ID != "" && !t.state.Joined {
+		t.recent.put(shownKey(t.ask.Member), turn{knitalong: t.about.ID})
+	}
+}
+
+// allowed says that the knit-along may be asked about from where the member
+// asks: in its server; and in private by those who have a place in it or were
+// answered about it there. One that is held in no server is for those of its
+// host's platform. Which one was found, and not given, is hers already.
+func (t *talk) allowed(given bool) bool {
+	switch {
+	case t.ask.Server != "" || t.about.Server == "":
+		return t.about.Server == t.ask.Server && (t.about.Server != "" || platformOf(t.about.Host) == platformOf(t.ask.Member))
+	case !given || t.state.Section != "":
+		return true
+	}
+	shown, _ := t.recent.get(shownKey(t.ask.Member))
+	return shown.knitalong == t.about.ID
+}
+
+func platformOf(m session.Member) string {
+	platform, _, _ := strings.Cut(string(m), ":")
+	return platform
+}
+
+// member answers one who has joined.
+func (t *talk) member(ctx context.Context) (Reply, error) {
+	serve, err := t.understand(ctx)
+	if err != nil {
 		return Reply{}, err
+	}
+	switch {
+	case t.about.Closed && !servedClosed[t.heard.Intent]:
+		return Reply{Said: t.closedWords(), Choices: []Choice{{Label: "Switch knit-along", Intent: listen.Switch}}}, nil
+	case t.before.answered && !t.before.saved && t.changes():
+		// The first time it could not be served, and nothing was moved; so it
+		// moves nothing now that it could.
+		return t.where(), nil
 	}
 	reply, err := serve(ctx)
 	reply.Said = t.changed + reply.Said
 	return reply, err
+}
+
+// servedClosed are the requests that are served in a knit-along that is closed.
+var servedClosed = map[listen.Intent]bool{listen.Leave: true, listen.Forget: true, listen.Help: true, listen.Switch: true}
+
+func (t *talk) closedWords() string {
+	said := capital(titleOf(t.about)) + " has been closed by its host. Nothing has moved"
+	if t.state.Section != "" {
+		said += ", and your place is kept"
+	}
+	return said + "."
+}
+
+// changes says that what is asked changes something where it can be served.
+func (t *talk) changes() bool {
+	switch t.heard.Intent {
+	case listen.Next, listen.Back, listen.Undo, listen.At, listen.Leave, listen.Steps, listen.Rows:
+		return true
+	case listen.Forget:
+		return t.forgetsSurely()
+	}
+	return t.alters
+}
+
+// understand finds what is asked, and what serves it.
+func (t *talk) understand(ctx context.Context) (func(context.Context) (Reply, error), error) {
+	if t.ask.Pressed != nil {
+		t.heard = t.pressed(*t.ask.Pressed)
+		if set := t.settingPressed(*t.ask.Pressed); set != nil {
+			t.alters = true
+			return set, nil
+		}
+		return t.serve, nil
+	}
+	if t.ask.Heard != nil {
+		t.heard = *t.ask.Heard
+		t.heard.Stitch, t.heard.Section = within(t.heard.Stitch), within(t.heard.Section)
+		return t.serve, nil
+	}
+	if set := t.setting(); set != nil {
+		t.alters = true
+		return set, nil
+	}
+	if notes := t.asksNotes(); notes != nil {
+		return notes, nil
+	}
+	return t.serve, t.listen(ctx)
 }
 
 // begin finds the member's state, and where that is in the pattern.
@@ -107,9 +246,11 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 	case listen.Catchup:
 		return t.catchup(ctx)
 	case listen.Settings:
-		return t.say(t.settings()), nil
+		return Reply{Said: t.settings(), Choices: t.settingChoices()}, nil
 	case listen.Fit:
-		return t.say(t.sizes()), nil
+		return Reply{Said: t.sizes(), Choices: t.fitChoices()}, nil
+	case listen.Switch:
+		return t.switching(ctx)
 	case listen.Join:
 		return t.joinAgain(ctx)
 	case listen.Leave:
@@ -117,12 +258,19 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 	case listen.Forget:
 		return t.forget(ctx)
 	case listen.Help:
-		return t.say(help), nil
+		return t.say(help(t.about.Server != "")), nil
+	case listen.Knitalong:
+		if t.about.Server != "" {
+			return t.say("A host does that with the command knitalong, in the channel of a knit-along. Nothing has moved."), nil
+		}
 	case listen.Unsure:
 		return Reply{Said: t.heard.Ask, Choices: t.near()}, nil
 	case listen.None:
+		if switchWords.MatchString(bare(t.ask.Words)) {
+			return t.switching(ctx)
+		}
 		if asksSize(t.ask.Words) {
-			return t.say("There is no such size. " + t.sizes()), nil
+			return Reply{Said: "There is no such size. " + t.sizes(), Choices: t.fitChoices()}, nil
 		}
 		return t.say("I did not understand that, and nothing has moved. Say next row, again, back, or where am I; say help to hear more."), nil
 	}
@@ -131,12 +279,3 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 
 // say answers with words alone.
 func (t *talk) say(words string) Reply { return Reply{Said: words, Choices: t.usual()} }
-
-// help tells first what is asked at every row, then what is asked now and then.
-const help = "Say next row when you have finished a row. Say again to hear it once more, back to go back a row, and undo to take back your last move. " +
-	"Say where am I to hear your place, and catch me up after time away. " +
-	"Say read row twelve to hear a row without moving, and put me at row twelve to go there. " +
-	"Say how do I work that cross, or explain and the name of a stitch. Say I count ninety-five to check your stitches. " +
-	"Say step by step or whole rows for the way you hear rows; full crosses, short crosses or usual crosses for the way you hear crosses. " +
-	"Say size and its name to change your size, settings to hear what you have set, and notes to hear the pattern's notes. " +
-	"Say join to join a knit-along, leave to leave it with your place kept, and forget me to delete all that is kept of you."

@@ -72,6 +72,25 @@ func bare(words string) string {
 	}), " ")
 }
 
+// nameMost is how much of what somebody else wrote is said, in characters.
+const nameMost = 100
+
+// within gives as much of a text as is said or looked for.
+func within(text string) string {
+	if n := []rune(strings.ToValidUTF8(text, "")); len(n) > nameMost {
+		return string(n[:nameMost])
+	}
+	return strings.ToValidUTF8(text, "")
+}
+
+// nameOf says what somebody called something.
+func nameOf(text string) string {
+	if name := reader.Name(within(text)); name != "" {
+		return name
+	}
+	return "that"
+}
+
 // ago words a stretch of time, in its largest unit.
 func ago(d time.Duration) string {
 	const day = 24 * time.Hour

@@ -17,23 +17,23 @@ type Request struct {
 // requests is the one list of what can be asked for: commands, help and the
 // listener's words are made of it.
 var requests = []Request{
-	{Intent: Next, Name: "next", Say: "next row", Does: "Hear the next row, when you have finished the one before it."},
+	{Intent: Next, Name: "next", Say: "next row", Does: "Hear the next row when yours is done."},
 	{Intent: Again, Name: "again", Say: "again", Does: "Hear your row once more."},
 	{Intent: Back, Name: "back", Say: "back", Does: "Go back a row."},
-	{Intent: Undo, Name: "undo", Say: "undo", Does: "Take back your last move, whatever it was."},
-	{Intent: Where, Name: "where", Say: "where am I", Does: "Hear your place."},
+	{Intent: Undo, Name: "undo", Say: "undo", Does: "Take back your last move."},
+	{Intent: Where, Name: "where", Say: "where am I", Does: "Hear where you are."},
 	{Intent: Catchup, Name: "catchup", Say: "catch me up", Does: "Find your way back in after time away."},
-	{Intent: Row, Name: "row", Say: "read row twelve", Does: "Hear a row by its number, without moving."},
+	{Intent: Row, Name: "row", Say: "read row twelve", Does: "Hear a row by its number without moving."},
 	{Intent: At, Name: "at", Say: "put me at row twelve", Does: "Go to a row by its number."},
-	{Intent: Explain, Name: "explain", Say: "explain that", Does: "Hear how the stitches of your row are worked, or a stitch that you name."},
-	{Intent: Count, Name: "count", Say: "I count ninety-five", Does: "Check your stitches, and hear where one may have gone wrong."},
-	{Intent: Settings, Name: "settings", Say: "settings", Does: "Hear how rows are read to you, and in which size, and change it."},
+	{Intent: Explain, Name: "explain", Say: "explain that", Does: "Hear how a stitch is worked: those of your row, or one that you name."},
+	{Intent: Count, Name: "count", Say: "I count ninety-five", Does: "Check your stitches against the pattern."},
+	{Intent: Settings, Name: "settings", Say: "settings", Does: "Hear how rows are read to you and in which size, and change it."},
 	{Intent: Join, Name: "join", Say: "join", Does: "Join a knit-along, or come back to it."},
-	{Intent: Switch, Name: "switch", Say: "switch knit-along", Does: "Choose which knit-along you are on, where you have joined several."},
+	{Intent: Switch, Name: "switch", Say: "switch knit-along", Does: "Choose which of your knit-alongs you are on."},
 	{Intent: Leave, Name: "leave", Say: "leave", Does: "Leave the knit-along with your place kept."},
-	{Intent: Forget, Name: "forget", Say: "forget me", Does: "Delete all that the knit-along keeps of you; you are asked first."},
+	{Intent: Forget, Name: "forget", Say: "forget me", Does: "Delete all that the knit-along keeps of you."},
 	{Intent: Help, Name: "help", Say: "help", Does: "Hear what you can ask."},
-	{Intent: Knitalong, Name: "knitalong", Say: "start a knit-along", Does: "Start, check, close or reopen a knit-along, and name your helpers.", Host: true},
+	{Intent: Knitalong, Name: "knitalong", Say: "start a knit-along", Does: "Start, check, close or reopen a knit-along, and name its helpers.", Host: true},
 }
 
 // Requests gives all that can be asked for, in the order in which help tells

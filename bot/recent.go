@@ -1,0 +1,56 @@
+package bot
+
+import (
+	"sync"
+
+	"clew/session"
+)
+
+// A turn is what is remembered of an event that was answered.
+type turn struct {
+	knitalong string // which it was about; "" where that was not known
+	answered  bool   // the answer was given; else it failed, or is still being worked out
+	saved     bool   // with answered: something was saved, so that the store knows the event
+}
+
+// recent remembers what the last events came to, so that one that comes again
+// is about the same knit-along and changes no more than it did, though the
+// member may have gone to another meanwhile. The store knows the events of each
+// knit-along; this knows which one to ask. It is safe for concurrent use.
+type recent struct {
+	mu          sync.Mutex
+	now, before map[string]turn
+}
+
+// recentMost bounds each of the two halves of what is remembered. At a thousand
+// requests a second it lasts for a minute, which is longer than a platform that
+// is resumed takes to send events again.
+const recentMost = 1 << 16
+
+func (r *recent) get(key string) (turn, bool) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if t, ok := r.now[key]; ok {
+		return t, true
+	}
+	t, ok := r.before[key]
+	return t, ok
+}
+
+func (r *recent) put(key string, t turn) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if r.now == nil || len(r.now) >= recentMost {
+		r.now, r.before = map[string]turn{}, r.now
+	}
+	r.now[key] = t
+}
+
+// eventKey is what an event is remembered by; one without an id is not.
+func eventKey(member session.Member, event string) string {
+	return string(member) + " " + event
+}
+
+// shownKey is what it is remembered by that a member was answered about a
+// knit-along in its server, and may go on in private.
+func shownKey(member session.Member) string { return string(member) }

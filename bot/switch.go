@@ -1,0 +1,133 @@
+package bot
+
+import (
+	"context"
+	"regexp"
+	"slices"
+	"strings"
+
+	"clew/reader/listen"
+	"clew/session"
+)
+
+// switchWords are the ways to name the knit-along that one goes to. Every word
+// counts, and what they name has to be one that the member has joined.
+var switchWords = regexp.MustCompile(`^(?:please )?(?:(?:can|could) you |i want to |let us |let me )?(?:switch|change|swap)(?: me)?(?: back)?(?: over)? to (?:the )?(.+?)(?: please)?$`)
+
+// namedIn gives the words that name a knit-along to switch to or to join, or
+// nothing.
+func (t *talk) namedIn() string {
+	said := bare(t.ask.Words)
+	if m := switchWords.FindStringSubmatch(said); m != nil {
+		return m[1]
+	}
+	if name, ok := strings.CutPrefix(strings.TrimSuffix(said, " please"), "join "); ok {
+		return name
+	}
+	return ""
+}
+
+// namedAmong gives the id of the one knit-along that is named, alone or by
+// asking for it, or nothing.
+func (t *talk) namedAmong(of []session.About) string {
+	said := t.namedIn()
+	if said == "" {
+		said = bare(t.ask.Words)
+	}
+	id := ""
+	for i, name := range titlesOf(of) {
+		if !named(said, name) && !named(said, of[i].Title) {
+			continue
+		}
+		if id != "" {
+			return ""
+		}
+		id = of[i].ID
+	}
+	return id
+}
+
+// named says that words are a name, with or without what such names begin and
+// end with.
+func named(said, name string) bool {
+	plain := func(words string) string {
+		return strings.TrimSuffix(strings.TrimSuffix(strings.TrimPrefix(words, "the "), " knit along"), " knitalong")
+	}
+	return said != "" && plain(said) == plain(bare(name))
+}
+
+// switching answers one who asks which knit-along she is on, or wants to be on
+// another.
+func (t *talk) switching(ctx context.Context) (Reply, error) {
+	if t.ask.Server == "" && t.about.Server == "" {
+		return t.say("This conversation is about " + titleOf(t.about) + " alone. Nothing has moved."), nil
+	}
+	person, err := t.store.Person(ctx, t.ask.Member)
+	if err != nil {
+		return Reply{}, err
+	}
+	mine, err := t.store.Abouts(ctx, person.Knitalongs)
+	if err != nil {
+		return Reply{}, err
+	}
+	if t.ask.Server != "" { // nobody there need know of others
+		mine, _ = apart(mine, func(a session.About) bool { return a.Server == t.ask.Server })
+	}
+	if id := t.namedAmong(mine); id != "" {
+		return t.switchTo(ctx, id)
+	}
+	asked := ""
+	if name := t.namedIn(); name != "" {
+		asked = "You have joined no knit-along called " + nameOf(name) + ". "
+	}
+	open, _ := apart(mine, func(a session.About) bool { return !a.Closed || a.ID == t.about.ID })
+	on := slices.IndexFunc(open, func(a session.About) bool { return a.ID == t.about.ID })
+	switch {
+	case len(open) == 0:
+		return Reply{Said: asked + "You have not joined a knit-along here. Nothing has moved. Say join to join one.", Choices: joinAlone}, nil
+	case len(open) == 1:
+		return t.say(asked + "You have joined one knit-along, " + titleOf(open[0]) + ". Nothing has moved."), nil
+	case on < 0:
+		return Reply{Said: asked + t.asksWhich(open), Choices: switchChoices(open)}, nil
+	}
+	said := titlesOf(open)
+	others := slices.Delete(slices.Clone(open), on, on+1)
+	return Reply{
+		Said: asked + "You are on " + said[on] + ". You have also joined " + list(slices.Delete(slices.Clone(said), on, on+1), "and") +
+			". Nothing has moved. To change, say switch to, and the name.",
+		Choices: switchChoices(others),
+	}, nil
+}
+
+// switchTo makes a knit-along the one that the member's requests are about, and
+// says where she is in it.
+func (t *talk) switchTo(ctx context.Context, id string) (Reply, error) {
+	t.heard = listen.Heard{Intent: listen.Switch, Sure: true}
+	t.keep(id)
+	if err := t.begin(ctx); err != nil {
+		return Reply{}, err
+	}
+	switch {
+	case !t.allowed(true):
+		t.about, t.state = session.About{}, session.State{}
+		return Reply{}, session.ErrUnknownKnitalong
+	case !t.state.Joined:
+		return t.notJoined(), nil
+	}
+	if !t.before.saved {
+		if err := t.store.Prefer(ctx, t.ask.Member, session.Preferences{On: id}); err != nil {
+			return Reply{}, err
+		}
+	}
+	t.saved = true
+	said := "You are now on " + titleOf(t.about) + ". "
+	if t.ask.Server != "" && t.ask.Channel != t.about.Channel {
+		said += "In the channel of another one, your requests are about that. "
+	}
+	if t.about.Closed {
+		return Reply{Said: said + t.closedWords()}, nil
+	}
+	reply := t.where()
+	reply.Said = said + t.changed + reply.Said
+	return reply, nil
+}
