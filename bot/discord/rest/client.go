@@ -28,7 +28,7 @@ const home = "https://discord.com"
 // Options are a client's.
 type Options struct {
 	Token string // the bot's, without "Bot " before it
-	API   string // base address of the platform, as "http://127.0.0.1:4000"; "" is https://discord.com
+	API   string // base address of the platform, as "http://127.0.0.1:4000"; "" is https://discord.com. Over http the token can be read on the way
 	Log   zerolog.Logger
 }
 
@@ -92,7 +92,6 @@ func newTransport() *http.Transport {
 		DialContext:           (&net.Dialer{Timeout: 5 * time.Second, KeepAlive: 15 * time.Second}).DialContext,
 		TLSHandshakeTimeout:   5 * time.Second,
 		ResponseHeaderTimeout: 15 * time.Second,
-		ExpectContinueTimeout: time.Second,
 		IdleConnTimeout:       90 * time.Second,
 		MaxIdleConns:          512,
 		MaxIdleConnsPerHost:   512,

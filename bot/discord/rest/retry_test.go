@@ -30,6 +30,11 @@ func answers(ctx context.Context, c *Client) error {
 	return c.Answer(ctx, ask, Reply, &Message{Content: "Row six, wrong side."})
 }
 
+func opens(ctx context.Context, c *Client) error {
+	_, err := c.OpenDM(ctx, "5")
+	return err
+}
+
 func followsUp(ctx context.Context, c *Client) error {
 	return c.FollowUp(ctx, ask, Message{Content: "Purl to the end."})
 }
@@ -65,6 +70,9 @@ func TestFurtherAttempts(t *testing.T) {
 		{"a route's limit, an answer", answers, 0, []step{slowDown, done}, []time.Duration{0, after429}, after429, nil},
 		{"the bot's limit", sends, 0, []step{slowAll, sent}, []time.Duration{0, after429}, after429, nil},
 		{"a limit without a body", sends, 0, []step{slowHeader, sent}, []time.Duration{0, after429}, after429, nil},
+		{"a limit that says no time", sends, 0, []step{answer(429, `{}`), sent}, []time.Duration{0, 1072500 * time.Microsecond}, 1072500 * time.Microsecond, nil},
+		{"a limit with no time to speak of", sends, time.Minute, []step{answer(429, `{"retry_after":1e300}`, "Retry-After", "x")}, []time.Duration{0}, 0,
+			&Error{Status: 429, RetryAfter: 24 * time.Hour}},
 		{"a limit past the deadline", sends, 5 * time.Second, []step{slowLong}, []time.Duration{0}, 0,
 			&Error{Status: 429, RetryAfter: 30 * time.Second}},
 		{"a limit past the deadline, the whole bot's", sends, 1600 * ms, []step{slowAll}, []time.Duration{0}, 0,
@@ -81,6 +89,9 @@ func TestFurtherAttempts(t *testing.T) {
 		{"a refusal that is cut", sends, 0, []step{cutWithin(403)}, []time.Duration{0}, 0, &Error{Status: 403}},
 		{"half an answer that looks whole", sends, 0, []step{answer(200, `{"id":"9`), sent}, []time.Duration{0, 75 * ms}, 75 * ms, nil},
 		{"an answer without an id", sends, 0, []step{answer(200, `{}`)}, []time.Duration{0}, 0, &Error{Status: 200}},
+		{"an answer without end", sends, 0, []step{answer(200, strings.Repeat(" ", longestBody+1))}, []time.Duration{0}, 0, &Error{}},
+		{"no id of a direct message's channel", opens, 0, []step{answer(200, `{}`)}, []time.Duration{0}, 0, &Error{Status: 200}},
+		{"a refused direct message's channel", opens, 0, []step{gone}, []time.Duration{0}, 0, &Error{Status: 404, Code: 10008}},
 		{"hangs", sends, 0, []step{hang, sent}, []time.Duration{0, 5075 * ms}, 5075 * ms, nil},
 		{"a first answer hangs", answers, 0, []step{hang, done}, []time.Duration{0, 1075 * ms}, 1075 * ms, nil},
 		{"a first answer hangs for ever", answers, 0, []step{hang, hang, hang}, []time.Duration{0, 1075 * ms, 2225 * ms}, 3 * time.Second, &Error{}},

@@ -24,12 +24,9 @@ func (w rewriter) RoundTrip(req *http.Request) (*http.Response, error) {
 	}
 	there := req.Clone(req.Context())
 	there.Host = ""
-	there.URL = w.base.JoinPath()
-	there.URL.RawQuery = req.URL.RawQuery
-	there.URL.Path += req.URL.Path
-	if req.URL.RawPath != "" || w.base.RawPath != "" {
-		there.URL.RawPath = w.base.EscapedPath() + req.URL.EscapedPath()
-	}
+	there.URL.Scheme, there.URL.Host = w.base.Scheme, w.base.Host
+	there.URL.Path = w.base.Path + req.URL.Path
+	there.URL.RawPath = w.base.EscapedPath() + req.URL.EscapedPath() // heeded where it differs from Path
 	return w.next.RoundTrip(there)
 }
 
