@@ -88,11 +88,20 @@ var inlineMarks = []mark{
 
 var escaped = regexp.MustCompile(`^\\[^0-9A-Za-z\s]`)
 
+// linkish is what a line with an address has somewhere.
+var linkish = regexp.MustCompile(`\w:|discord`)
+
 func (s *shown) inline(text string) string {
 	var b strings.Builder
+	links := linkish.MatchString(text)
 next:
 	for i := 0; i < len(text); {
 		rest := text[i:]
+		if c := text[i] | 0x20; c >= 'a' && c <= 'z' && !links || c == ' ' {
+			b.WriteByte(text[i])
+			i++
+			continue
+		}
 		if escaped.MatchString(rest) {
 			i++
 			b.WriteByte(text[i])

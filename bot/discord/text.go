@@ -120,7 +120,7 @@ func escape(text string) string {
 }
 
 // marks are the characters that may be markup.
-const marks = "\\`*_~|<>[]#@:/-+."
+const marks = "\\`*_~|<>#@(:/-+."
 
 func isMark(r rune) bool { return r < utf8.RuneSelf && strings.IndexByte(marks, byte(r)) >= 0 }
 
@@ -131,6 +131,8 @@ func isMarkup(text string, i int) bool {
 	ends := i+1 == len(text) || text[i+1] == ' '
 	afterDigit := i > 0 && isDigit(text[i-1])
 	switch text[i] {
+	case '(': // a link with a text of its own, which a backslash in front of a bracket would not undo
+		return i > 0 && text[i-1] == ']'
 	case ':': // an address, the name of an emoji
 		return !ends
 	case '/': // an address; a cross such as 2/2 RC is none

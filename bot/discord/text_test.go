@@ -52,7 +52,7 @@ func TestEscape(t *testing.T) {
 		{"- knit two", `\- knit two`},
 		{"two- and three-stitch", `two\- and three-stitch`},
 		{"*k2tog, yo; rep from * to end", `\*k2tog, yo; rep from \* to end`},
-		{"[k2, p2] 6 (7, 8) times", `\[k2, p2\] 6 (7, 8) times`},
+		{"[k2, p2] 6 (7, 8) times", "[k2, p2] 6 (7, 8) times"},
 		{"p2, 2/2 RC, w&t", "p2, 2/2 RC, w&t"},
 		{"1. knit", `1\. knit`},
 		{"4.5 mm, about 10.", `4.5 mm, about 10\.`},
@@ -65,7 +65,7 @@ func TestEscape(t *testing.T) {
 		{"@everyone", `\@everyone`},
 		{":yarn:", `\:yarn:`},
 		{"https://example.org/a", `https\:\/\/example.org\/a`},
-		{"[free yarn](https://example.org)", `\[free yarn\](https\:\/\/example.org)`},
+		{"[free yarn](https://example.org)", `[free yarn]\(https\:\/\/example.org)`},
 		{"discord.gg/abc", `discord.gg\/abc`},
 		{"row\n# one", `row \# one`},
 	} {
