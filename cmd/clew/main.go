@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"sync/atomic"
 	"syscall"
 	"time"
 
@@ -29,6 +30,7 @@ type commands struct {
 	Check checkCommand `cmd:"" help:"Prove a pattern: every row's stitches, every cross, in every size."`
 	Say   sayCommand   `cmd:"" help:"Read rows of a pattern in plain spoken English."`
 	Chat  chatCommand  `cmd:"" help:"Knit a pattern by asking: next row, again, back, where am I."`
+	Serve serveCommand `cmd:"" help:"Serve a group on Discord, as a bot."`
 	Hear  hearCommand  `cmd:"" help:"Show what Clew understands of typed or dictated words, as JSON."`
 }
 
@@ -40,6 +42,8 @@ type program struct {
 	errors io.Writer
 	now    func() time.Time
 	newID  func() string
+
+	unhurried atomic.Bool // after a signal the command ends by itself, and may take its time
 }
 
 func main() {
@@ -55,15 +59,24 @@ func main() {
 	}
 	// A command that waits for a line can't be interrupted. Nothing is lost by
 	// leaving it there: every answer was on the disk before it was given.
+	limit := stopLimit
+	if p.unhurried.Load() {
+		limit = serveStopLimit
+	}
 	select {
-	case <-ended:
-	case <-time.After(stopLimit):
+	case code := <-ended:
+		os.Exit(code)
+	case <-time.After(limit):
 	}
 	os.Exit(exitStopped)
 }
 
-// stopLimit is how long a command may take to end after a signal.
-const stopLimit = 500 * time.Millisecond
+// How long a command may take to end after a signal: one that serves others
+// first finishes what they asked.
+const (
+	stopLimit      = 500 * time.Millisecond
+	serveStopLimit = 15 * time.Second
+)
 
 // A failure is an error with the code that the program ends with.
 type failure struct {

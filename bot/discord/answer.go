@@ -1,0 +1,167 @@
+package discord
+
+import (
+	"context"
+	"fmt"
+	"runtime/debug"
+	"strconv"
+	"time"
+
+	"clew/bot"
+	"clew/bot/discord/rest"
+	"clew/reader/listen"
+)
+
+// storeWithin is how long the store may take for one request before it counts
+// as away. It leaves time to say so before the platform stops waiting.
+const storeWithin = 2 * time.Second
+
+// put gives a request to its member's lane, where serve works it off. Where the
+// lane is full the member is told that this one was not done.
+func (a *adapter) put(r *request, serve func(*request)) {
+	if r.answering != nil {
+		a.awaited(r)
+	}
+	done := func() {
+		if r.first != nil {
+			a.settle(r.first)
+		}
+	}
+	if a.lanes.run(r.user, func() {
+		defer done()
+		a.guarded(r, serve)
+	}) {
+		return
+	}
+	a.aside(func() {
+		defer done()
+		a.guarded(r, func(r *request) { a.deliver(r, []rest.Message{plain(tooFast, r.private())}) })
+	}, done)
+}
+
+const tooFast = "You are asking faster than I can answer. Nothing has moved by this one. Please wait a moment, and ask where you are."
+
+// asideMost bounds how many requests are turned away at once with a sentence;
+// what comes beyond that is dropped without one.
+const asideMost = 64
+
+// aside runs a job beside the lanes, or dropped where there are too many.
+func (a *adapter) aside(job, dropped func()) {
+	select {
+	case a.asides <- struct{}{}:
+		a.others.Go(func() {
+			defer func() { <-a.asides }()
+			job()
+		})
+	default:
+		a.log.Warn().Msg("a request was dropped: too many come at once")
+		dropped()
+	}
+}
+
+// guarded serves a request so that a panic ends this one alone.
+func (a *adapter) guarded(r *request, serve func(*request)) {
+	defer func() {
+		cause := recover()
+		if cause == nil {
+			return
+		}
+		id := a.newID()
+		a.log.Error().Str("id", id).Str("member", string(r.member)).Str("event", r.event).
+			Str("cause", fmt.Sprint(cause)).Bytes("stack", debug.Stack()).Msg("a request broke down")
+		a.deliver(r, render(bot.Reply{Said: brokeDown, Failed: &bot.Failure{Code: bot.Internal, ID: id}}, !r.private()))
+	}()
+	serve(r)
+}
+
+const brokeDown = "Something went wrong here, and it is not known whether your request was saved. What was saved before is not lost. Ask where you are to hear your place."
+
+// answer serves a knitter's request.
+func (a *adapter) answer(ask bot.Ask) func(*request) {
+	return func(r *request) {
+		ask.Member, ask.Server, ask.Channel, ask.Event = r.member, r.server, r.heldIn(), r.event
+		ctx, cancel := context.WithTimeout(context.Background(), storeWithin)
+		defer cancel()
+		reply := a.bot.Answer(ctx, ask)
+		if r.answering == nil && !r.private() {
+			a.whisper(r, reply)
+			return
+		}
+		a.deliver(r, render(reply, !r.private()))
+	}
+}
+
+// deliver sends the messages that answer a request. What does not arrive is in
+// the log: nothing more can be done, and what was saved stays saved.
+func (a *adapter) deliver(r *request, messages []rest.Message) {
+	if r.answering == nil {
+		a.note(r, "an answer was not delivered", a.send(r, r.channel, messages))
+		return
+	}
+	for i, m := range messages {
+		var err error
+		if i == 0 {
+			err = r.first.give(m)
+		} else {
+			err = a.later(func(ctx context.Context) error { return a.rest.FollowUp(ctx, *r.answering, m) })
+		}
+		if err != nil {
+			a.note(r, "an answer was not delivered", err)
+			return
+		}
+	}
+}
+
+// later makes a call that nothing waits for by the second.
+func (a *adapter) later(call func(context.Context) error) error {
+	ctx, cancel := context.WithTimeout(context.Background(), laterWithin)
+	defer cancel()
+	return call(ctx)
+}
+
+// send puts messages into a channel, each with a name of its own, so that the
+// platform shows it once where the event comes again.
+func (a *adapter) send(r *request, channel string, messages []rest.Message) error {
+	for i, m := range messages {
+		m.Nonce = r.event + "-" + strconv.Itoa(i)
+		if err := a.later(func(ctx context.Context) error {
+			_, err := a.rest.Send(ctx, channel, m)
+			return err
+		}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// whisper answers in private what was asked in a channel by a message: there,
+// only an answer to a command or a press can be for one pair of eyes. Where the
+// member takes no private messages, a button in the channel leads to such an
+// answer.
+func (a *adapter) whisper(r *request, reply bot.Reply) {
+	var channel string
+	err := a.later(func(ctx context.Context) (err error) {
+		channel, err = a.rest.OpenDM(ctx, r.user)
+		return err
+	})
+	if err == nil {
+		if err = a.send(r, channel, render(reply, false)); err == nil {
+			return
+		}
+	}
+	a.note(r, "a private answer was refused", err)
+	hint := bot.Reply{Said: refusedPrivately, Knitalong: reply.Knitalong, Mark: reply.Mark,
+		Choices: []bot.Choice{{Label: "Hear it", Intent: listen.Again}}}
+	messages := render(hint, false)
+	messages[0].ReplyTo = r.event
+	a.note(r, "an answer was not delivered", a.send(r, r.channel, messages))
+}
+
+const refusedPrivately = "What you asked is done, but your settings do not let me write to you in private. Press Hear it, and the answer is shown here, to you alone."
+
+// note logs what could not be sent.
+func (a *adapter) note(r *request, what string, err error) {
+	if err != nil {
+		a.log.Warn().Err(err).Str("member", string(r.member)).Str("event", r.event).Msg(what)
+	}
+}

@@ -1,0 +1,96 @@
+package discord
+
+import (
+	"context"
+	"errors"
+	"io"
+	"net/http"
+	"net/url"
+	"slices"
+	"time"
+	"unicode/utf8"
+
+	"github.com/bwmarrin/discordgo"
+
+	"clew/patterns"
+)
+
+// fetchLimit is how long fetching a pattern may take.
+const fetchLimit = 5 * time.Second
+
+// attachmentHosts are the hosts from which the platform serves what its members
+// attach. An address comes out of what somebody sent, so nothing else is called.
+var attachmentHosts = []string{"cdn.discordapp.com", "media.discordapp.net"}
+
+// A refusal is one plain sentence for the person who asked, as an error.
+type refusal string
+
+func (r refusal) Error() string { return string(r) }
+
+const (
+	tooLarge  refusal = "That file is too large for a pattern, which has at most two hundred and fifty-six kilobytes. Nothing was changed. Attach the pattern as a text file."
+	notText   refusal = "That file is not a text, so there is no pattern to read in it. Nothing was changed. Attach the pattern as a text file."
+	elsewhere refusal = "A pattern is read only from a file that is attached here. Nothing was changed. Attach the pattern as a text file."
+	unfetched refusal = "The attached file could not be fetched just now. Nothing was changed. Please try again in a moment."
+)
+
+// fetch reads an attached pattern. Errors are refusals; the cause of one that is
+// not the member's doing is joined to it, for the log.
+func fetch(ctx context.Context, client *http.Client, a *discordgo.MessageAttachment) ([]byte, error) {
+	at, err := url.Parse(a.URL)
+	if err != nil || at.Scheme != "https" || at.User != nil || !slices.Contains(attachmentHosts, at.Host) {
+		return nil, elsewhere
+	}
+	if a.Size < 0 || a.Size > patterns.MaxBytes {
+		return nil, tooLarge
+	}
+	ctx, cancel := context.WithTimeout(ctx, fetchLimit)
+	defer cancel()
+	ask, err := http.NewRequestWithContext(ctx, http.MethodGet, at.String(), nil)
+	if err != nil {
+		return nil, errors.Join(unfetched, err)
+	}
+	got, err := client.Do(ask)
+	if err != nil {
+		return nil, errors.Join(unfetched, causeOf(err))
+	}
+	defer got.Body.Close()
+	if got.StatusCode != http.StatusOK {
+		return nil, errors.Join(unfetched, errors.New("the attachment's host answers "+got.Status))
+	}
+	text, err := io.ReadAll(io.LimitReader(got.Body, patterns.MaxBytes+1))
+	switch {
+	case err != nil:
+		return nil, errors.Join(unfetched, causeOf(err))
+	case len(text) > patterns.MaxBytes:
+		return nil, tooLarge
+	case !isText(text):
+		return nil, notText
+	}
+	return text, nil
+}
+
+// causeOf leaves out the address, which is signed: whoever has it can fetch the
+// file.
+func causeOf(err error) error {
+	var at *url.Error
+	if errors.As(err, &at) {
+		return at.Err
+	}
+	return err
+}
+
+// isText says that a file may hold a pattern, with a wrong byte here and there,
+// which the pattern reader points at. Pictures, archives and texts in other
+// encodings have many, or noughts.
+func isText(file []byte) bool {
+	wrong := 0
+	for rest := file; len(rest) > 0; {
+		r, size := utf8.DecodeRune(rest)
+		if r == utf8.RuneError && size == 1 || r == 0 {
+			wrong++
+		}
+		rest = rest[size:]
+	}
+	return wrong*20 <= len(file)
+}

@@ -1,0 +1,204 @@
+// Package discord brings the bot's answers to the chat platform of that name:
+// what members ask by commands, by words and by buttons becomes a bot.Ask, and
+// a bot.Reply becomes messages.
+package discord
+
+import (
+	"context"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"github.com/bwmarrin/discordgo"
+	"github.com/rs/zerolog"
+
+	"clew/bot"
+	"clew/bot/discord/gateway"
+	"clew/bot/discord/rest"
+	"clew/reader/listen"
+)
+
+// Options are Serve's. Bot and Token have to be given.
+type Options struct {
+	Bot    *bot.Bot
+	Token  string         // the bot's own, without "Bot " in front
+	API    string         // another base address of the platform, "http://127.0.0.1:4000"; empty is the platform's
+	Shards gateway.Shards // zero: the only one there is
+	NewID  func() string  // names a failure in the log
+	Log    zerolog.Logger
+	Timing gateway.Timing // zero: the platform's; tests are in more of a hurry
+}
+
+// Intents are the events that the bot is given: direct messages, and messages
+// in servers, of which it can read those that mention it. Neither is privileged.
+const Intents = discordgo.IntentsDirectMessages | discordgo.IntentsGuildMessages
+
+// closeLimit is how long requests that are being served may take when Serve ends.
+const closeLimit = 5 * time.Second
+
+// Serve serves the platform's members until ctx ends; then it finishes what was
+// asked, for five seconds at most, and gives nil. The error is otherwise a
+// *gateway.Fatal, whose sentence is for the person who runs the process, or an
+// option that can't be used.
+func Serve(ctx context.Context, o Options) error {
+	client, err := rest.New(rest.Options{Token: o.Token, API: o.API, Log: o.Log})
+	if err != nil {
+		return err
+	}
+	defer client.Close()
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	a := &adapter{bot: o.Bot, rest: client, newID: o.NewID, log: o.Log, asides: make(chan struct{}, asideMost), running: ctx}
+	err = gateway.Run(ctx, gateway.Options{
+		Token: o.Token, Client: client.HTTP(), Start: client.Gateway, Shards: o.Shards,
+		Intents: Intents, Log: o.Log, Timing: o.Timing,
+	}, a)
+	cancel()
+	a.close()
+	return err
+}
+
+// An adapter is what the gateway hands events to.
+type adapter struct {
+	bot       *bot.Bot
+	rest      *rest.Client
+	newID     func() string
+	log       zerolog.Logger
+	running   context.Context // ends when no more events come
+	me        atomic.Pointer[string]
+	lanes     lanes
+	asides    chan struct{}
+	others    sync.WaitGroup // jobs beside the lanes
+	deferring sync.WaitGroup // clocks of interactions that are not answered yet
+	enrolled  sync.Mutex     // held while the commands are compared and written
+}
+
+// close waits for what is being served.
+func (a *adapter) close() {
+	ctx, cancel := context.WithTimeout(context.Background(), closeLimit)
+	defer cancel()
+	if !a.lanes.close(ctx) {
+		a.log.Warn().Msg("some requests were still being served when the process had to end")
+		return
+	}
+	a.others.Wait()
+	a.deferring.Wait()
+}
+
+// Ready notes who the bot is. Shard 0 sees to the commands: they are the bot's,
+// whichever shards a process has.
+func (a *adapter) Ready(shard int, application, me string) {
+	a.me.Store(&me)
+	a.log.Info().Int("shard", shard).Msg("connected")
+	if shard == 0 {
+		a.others.Go(func() { a.enroll(application) })
+	}
+}
+
+// enroll registers the commands, once at a time.
+func (a *adapter) enroll(application string) {
+	a.enrolled.Lock()
+	defer a.enrolled.Unlock()
+	ctx, cancel := context.WithTimeout(a.running, laterWithin)
+	defer cancel()
+	wrote, err := register(ctx, a.rest, application)
+	switch {
+	case err != nil:
+		a.log.Error().Err(err).Msg("the commands were not registered; words and buttons work without them")
+	case wrote:
+		a.log.Info().Msg("the commands were registered anew")
+	}
+}
+
+// Interaction takes a command, a press or what is typed into a command.
+func (a *adapter) Interaction(_ int, i *discordgo.Interaction) {
+	r, ok := askedBy(i, time.Now())
+	if !ok {
+		return
+	}
+	switch data := i.Data.(type) {
+	case discordgo.ApplicationCommandInteractionData:
+		if i.Type == discordgo.InteractionApplicationCommandAutocomplete {
+			a.suggest(r, data)
+			return
+		}
+		a.command(r, data)
+	case discordgo.MessageComponentInteractionData:
+		a.press(r, data)
+	}
+}
+
+// command serves a slash command.
+func (a *adapter) command(r *request, data discordgo.ApplicationCommandInteractionData) {
+	if data.Name == hostCommand {
+		order, attached, err := ordered(data)
+		if err != nil {
+			a.put(r, a.tell(err))
+			return
+		}
+		a.put(r, a.direct(order, attached))
+		return
+	}
+	ask, err := heard(data)
+	if err != nil {
+		a.put(r, a.tell(err))
+		return
+	}
+	a.put(r, a.answer(ask))
+}
+
+// press serves a button or a menu.
+func (a *adapter) press(r *request, data discordgo.MessageComponentInteractionData) {
+	p, err := pressed(data)
+	switch {
+	case err != nil:
+		a.put(r, a.tell(err))
+	case p.Choice.Intent == listen.Knitalong:
+		a.put(r, a.direct(bot.Order{Deed: bot.Deed(p.Choice.Value), Knitalong: p.Knitalong, Sure: true}, nil))
+	default:
+		a.put(r, a.answer(bot.Ask{Knitalong: p.Knitalong, Mark: p.Mark, Pressed: &p.Choice}))
+	}
+}
+
+// tell answers with the sentence of an error.
+func (a *adapter) tell(err error) func(*request) {
+	return func(r *request) { a.deliver(r, []rest.Message{plain(err.Error(), !r.private())}) }
+}
+
+// Message takes what was written to the bot.
+func (a *adapter) Message(_ int, m *discordgo.Message) {
+	me := a.me.Load()
+	if me == nil {
+		return
+	}
+	r, words, ok := saidBy(m, *me, time.Now())
+	if !ok {
+		return
+	}
+	if words == "" { // a picture, or nothing but the bot's name
+		words = "help"
+	}
+	a.put(r, a.answer(bot.Ask{Words: words}))
+}
+
+// suggest answers what is typed into a command with stitches of the member's
+// pattern. It has a lane of its own: typing waits for nothing else she asked.
+func (a *adapter) suggest(r *request, data discordgo.ApplicationCommandInteractionData) {
+	typed := typedInto(data)
+	a.lanes.run("typing "+r.user, func() {
+		defer func() {
+			if cause := recover(); cause != nil {
+				a.log.Error().Interface("cause", cause).Msg("suggestions broke down")
+			}
+		}()
+		ctx, cancel := context.WithTimeout(context.Background(), storeWithin)
+		defer cancel()
+		var shown []rest.Suggestion
+		for _, c := range a.bot.Glossary(ctx, bot.Ask{Member: r.member, Server: r.server, Channel: r.heldIn()}, typed) {
+			shown = append(shown, rest.Suggestion{Name: c.Label, Value: c.Value})
+		}
+		sending, cancel := context.WithDeadline(context.Background(), r.came.Add(firstWithin))
+		defer cancel()
+		a.note(r, "suggestions were not delivered", a.rest.Suggest(sending, *r.answering, shown))
+	})
+}

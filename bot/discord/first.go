@@ -1,0 +1,99 @@
+package discord
+
+import (
+	"context"
+	"sync"
+	"time"
+
+	"clew/bot/discord/rest"
+)
+
+// The platform takes the first answer to an interaction for three seconds after
+// it happened, and a deferral counts as one.
+const (
+	deferAfter  = 2300 * time.Millisecond // what is not answered by then is deferred
+	firstWithin = 2900 * time.Millisecond // when the first answer must be there
+	laterWithin = 20 * time.Second        // how long a message that comes later may take
+)
+
+// A first is the first answer to an interaction: a message, or a deferral where
+// the message takes longer than the platform waits, be it in a lane, in the
+// store or on the way.
+type first struct {
+	client    *rest.Client
+	in        rest.Interaction
+	came      time.Time
+	ephemeral bool
+	timer     *time.Timer
+
+	mu    sync.Mutex // held while one is being sent
+	state firstState
+}
+
+type firstState int
+
+const (
+	unanswered firstState = iota
+	deferred
+	answered
+)
+
+// awaited begins the time that an interaction may wait. What is done with it
+// must end with give or drop. Sending a deferral is one of jobs until it ends.
+func (a *adapter) awaited(r *request) *first {
+	f := &first{client: a.rest, in: *r.answering, came: r.came, ephemeral: !r.private()}
+	a.deferring.Add(1)
+	f.timer = time.AfterFunc(time.Until(r.came.Add(deferAfter)), func() {
+		defer a.deferring.Done()
+		a.note(r, "an interaction was not deferred", f.putOff())
+	})
+	r.first = f
+	return f
+}
+
+// settle stops the clock.
+func (a *adapter) settle(f *first) {
+	if f.timer.Stop() {
+		a.deferring.Done()
+	}
+}
+
+// putOff defers the interaction where it has not been answered.
+func (f *first) putOff() error {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if f.state != unanswered {
+		return nil
+	}
+	ctx, cancel := context.WithDeadline(context.Background(), f.came.Add(firstWithin))
+	defer cancel()
+	err := f.client.Answer(ctx, f.in, rest.Defer, &rest.Message{Ephemeral: f.ephemeral})
+	if err == nil || rest.Code(err) == codeAcknowledged {
+		f.state, err = deferred, nil
+	}
+	return err
+}
+
+// codeAcknowledged is the platform's code for an interaction that has had its
+// first answer. One that is delivered again has it from the first time.
+const codeAcknowledged = 40060
+
+// give answers with a message, or puts it in place of the deferral or of the
+// answer that the interaction got when it came before.
+func (f *first) give(m rest.Message) error {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if f.state == unanswered {
+		ctx, cancel := context.WithDeadline(context.Background(), f.came.Add(firstWithin))
+		defer cancel()
+		err := f.client.Answer(ctx, f.in, rest.Reply, &m)
+		if rest.Code(err) != codeAcknowledged {
+			f.state = answered
+			return err
+		}
+	}
+	f.state = answered
+	ctx, cancel := context.WithTimeout(context.Background(), laterWithin)
+	defer cancel()
+	return f.client.EditAnswer(ctx, f.in, m)
+}
