@@ -143,7 +143,12 @@ func emptyMessage() *refusal {
 // message: at least one of content, embeds, sticker_ids, components, files or poll.
 func (d *draft) empty() bool {
 	text := d.content != nil && strings.TrimSpace(*d.content) != ""
-	return !text && len(d.embeds) == 0 && len(d.files) == 0 && len(d.rows) == 0 && !d.other
+	return !text && len(d.embeds) == 0 && len(d.files) == 0 && !full(d.components) && !d.other
+}
+
+// full says whether a list that was sent has anything in it.
+func full(list json.RawMessage) bool {
+	return !bytes.Equal(list, []byte("null")) && len(bytes.Trim(list, " \t\r\n[]")) > 0
 }
 
 func (d *draft) readNonce(f *form, o object) {

@@ -198,6 +198,11 @@ func (c *call) find() {
 }
 
 func (c *call) run(now fault) (int, any, *refusal) {
+	if now != (fault{}) && c.it != nil {
+		// The client may not learn that it was served, and ask again, or it comes late, and
+		// neither is its fault.
+		c.it.again.Store(true)
+	}
 	if now.failure != nil {
 		return 0, nil, now.failure.failed()
 	}
@@ -205,13 +210,13 @@ func (c *call) run(now fault) (int, any, *refusal) {
 		return 0, nil, no
 	}
 	if no := c.limited(); no != nil {
+		if c.it != nil {
+			c.it.again.Store(true)
+		}
 		return 0, nil, no
 	}
 	if no := c.read(); no != nil {
 		return 0, nil, no
-	}
-	if (now.cut || now.slow > 0 || now.late > 0) && c.it != nil {
-		c.it.again.Store(true) // the client may not learn that it was served, and try again; or it comes late by no fault of its own
 	}
 	return c.route.handler(c)
 }

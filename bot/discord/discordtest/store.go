@@ -184,5 +184,5 @@ func (s *Server) fill(r *record, d *draft) {
 
 // shows says whether the message shows anything: an edit may not leave one that doesn't.
 func (m *Message) shows() bool {
-	return strings.TrimSpace(m.Content) != "" || len(m.Embeds) > 0 || len(m.Files) > 0 || len(m.Rows) > 0
+	return strings.TrimSpace(m.Content) != "" || len(m.Embeds) > 0 || len(m.Files) > 0 || full(m.components)
 }
