@@ -11,8 +11,8 @@ import (
 	"github.com/redis/go-redis/v9"
 
 	"clew/session"
-	"clew/session/internal/redistest"
 	"clew/session/local"
+	"clew/session/redistest"
 )
 
 // callers are how many ask at once in the benchmarks below.

@@ -11,7 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"clew/session"
-	"clew/session/internal/redistest"
+	"clew/session/redistest"
 )
 
 // everyCall asks the store everything once.

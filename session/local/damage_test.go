@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"clew/session/internal/redistest"
 	"clew/session/local"
+	"clew/session/redistest"
 )
 
 // Records as they stand in a journal.

@@ -14,8 +14,8 @@ import (
 	"go.uber.org/goleak"
 
 	"clew/session"
-	"clew/session/internal/redistest"
 	"clew/session/local"
+	"clew/session/redistest"
 )
 
 func TestMain(m *testing.M) {
