@@ -58,6 +58,17 @@ func invalidCalls(ctx context.Context, b bench) map[string]func() error {
 		"no title":              func() error { return b.Start(ctx, session.About{ID: "other", Host: odo}, pattern) },
 		"revision -1":           func() error { _, err := b.Pattern(ctx, group, -1); return err },
 		"stumble without a row": func() error { return b.Stumble(ctx, group, wren, "Brim", -1, "") },
+		"long server":           func() error { return b.Start(ctx, held("other", "x", strings.Repeat("s", 65)), pattern) },
+		"server with a tab":     func() error { return b.Start(ctx, held("other", "x", "a\tb"), pattern) },
+		"around a long server":  func() error { _, _, err := b.Around(ctx, wren, strings.Repeat("s", 65)); return err },
+		"around nobody":         func() error { _, _, err := b.Around(ctx, "wren", about.Server); return err },
+		"one of several ids":    func() error { _, err := b.Abouts(ctx, []string{group, "a:b"}); return err },
+		"closing none":          func() error { return b.Close(ctx, "") },
+		"opening none":          func() error { return b.Reopen(ctx, "a:b") },
+		"helper without a user": func() error { return b.Help(ctx, group, "terminal:", true) },
+		"undoing for nobody":    func() error { _, err := b.Undoable(ctx, group, "wren"); return err },
+		"leaving, long event":   func() error { return b.Leave(ctx, group, wren, long) },
+		"setting, long event":   func() error { _, err := b.Set(ctx, group, wren, nil, long); return err },
 		"long voice":            func() error { return b.Prefer(ctx, wren, session.Preferences{Voice: long}) },
 		"joining nowhere": func() error {
 			_, err := b.Join(ctx, group, "terminal:tansy", session.Place{}, nil, "", evening)

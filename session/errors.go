@@ -24,8 +24,8 @@ var (
 	// ErrUncertain.
 	ErrUnreachable = errors.New("the store of places cannot be reached")
 	// ErrUncertain: contact broke after a change was sent, so it may or may
-	// not have been made; or the first half of one that takes two calls was
-	// made, and the second was not. Asking again with the same event is safe.
+	// not have been made; or a part of one that takes several calls was made,
+	// and the rest was not. Asking again with the same event is safe.
 	ErrUncertain = errors.New("it is not known whether the change was saved")
 	// ErrRefused: Redis answered and would not do it, out of memory or of disk
 	// say. The error wraps Redis's own words. Nothing was changed unless it is
@@ -84,12 +84,12 @@ func failure(err error, changing bool) error {
 	}
 }
 
-// half gives the error for the second call of a change that takes two, where the
-// first has changed something: whatever kept the second, it cannot be said any
-// more that nothing was changed.
-func half(err error) error {
+// half gives the error for a later call of a change that takes several. Where an
+// earlier one has changed something, it cannot be said any more that nothing was
+// changed, whatever kept the later one.
+func half(changed bool, err error) error {
 	var failed *storeError
-	if !errors.As(err, &failed) {
+	if !changed || !errors.As(err, &failed) {
 		return err
 	}
 	return &storeError{

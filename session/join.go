@@ -40,11 +40,7 @@ func (s *Store) Join(ctx context.Context, id string, member Member, place Place,
 	// The person is outside of the knit-along's hash tag, so this can't be part
 	// of the script. It comes second: a person never points at a knit-along
 	// without a place in it.
-	err = s.enlist(ctx, id, member, at)
-	if !moved.Repeated {
-		err = half(err)
-	}
-	return moved, err
+	return moved, half(!moved.Repeated, s.enlist(ctx, id, member, at))
 }
 
 //go:embed lua/leave.lua
@@ -59,7 +55,9 @@ var leaveScript = placeScript(leaveSource)
 // It takes two calls to Redis. When the second fails after the first has changed
 // the place, the error is ErrUncertain, too.
 //
-// Errors: ErrNotJoined, ErrUnknownKnitalong. Leaving again is safe after any error.
+// Errors: ErrNotJoined, ErrUnknownKnitalong. Leaving again is safe after any
+// error. Where somebody joins and leaves at the same moment, place and person
+// may come to disagree; either, asked for once more, ends that.
 func (s *Store) Leave(ctx context.Context, id string, member Member, event string) error {
 	if err := firstError(checkID(id), member.check(), checkEvent(event)); err != nil {
 		return err
@@ -76,12 +74,10 @@ func (s *Store) Leave(ctx context.Context, id string, member Member, event strin
 	// out of it may still have it among the person's knit-alongs, where an
 	// earlier leaving broke off: this ends it.
 	changed, err := s.part(ctx, id, member, "")
-	switch {
-	case err != nil && code == "left":
-		return half(err)
-	case err != nil:
-		return err
-	case changed:
+	if err != nil {
+		return half(code == "left", err)
+	}
+	if changed {
 		return nil
 	}
 	return refusals[code]
@@ -109,10 +105,7 @@ func (s *Store) Forget(ctx context.Context, id string, member Member) error {
 		return err
 	}
 	_, err = s.run(ctx, forgetScript, []string{placeKey(id, member), logKey(id, member), boardKey(id), aboutKey(id)}, string(member))
-	if changed {
-		err = half(err)
-	}
-	return err
+	return half(changed, err)
 }
 
 //go:embed lua/set.lua

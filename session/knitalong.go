@@ -57,7 +57,7 @@ func (s *Store) Start(ctx context.Context, about About, pattern string) error {
 	refusal := refusals[reply[0]]
 	if refusal == nil {
 		about.Closed = false
-		return half(s.index(ctx, about))
+		return half(true, s.index(ctx, about))
 	}
 	was, err := s.About(ctx, about.ID)
 	if err == nil && was.Host == about.Host && was.Server == about.Server {

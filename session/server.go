@@ -75,19 +75,16 @@ func (s *Store) mark(ctx context.Context, id string, closed bool) error {
 		return err
 	}
 	err = s.index(ctx, About{ID: id, Server: reply[1], Channel: reply[2], Title: reply[3], Closed: closed})
-	if reply[0] == "changed" {
-		err = half(err)
-	}
-	return err
+	return half(reply[0] == "changed", err)
 }
 
 // Close closes a knit-along: About says so, and its server's index has it no
 // more. Places, members and pattern stay as they are, and the store refuses no
 // call because of it. Closing it again does no harm.
 //
-// It takes more than one call to Redis. When one after the first fails, the error
-// is ErrUncertain, too, where the first has changed something. Closing again is
-// safe after any error.
+// It takes more than one call to Redis. When one fails after an earlier one has
+// changed something, the error is ErrUncertain, too. Closing again is safe after
+// any error, and does what a failed call has left undone.
 //
 // Errors: ErrUnknownKnitalong.
 func (s *Store) Close(ctx context.Context, id string) error { return s.mark(ctx, id, true) }
@@ -105,19 +102,21 @@ func (s *Store) Reopen(ctx context.Context, id string) error { return s.mark(ctx
 // two may change the index in the other order; so it is looked once more whether
 // they agree.
 func (s *Store) index(ctx context.Context, about About) error {
+	changed := false
 	for about.Server != "" {
-		var err error
+		var write *redis.IntCmd
 		if about.Closed {
-			err = s.client.HDel(ctx, serverKey(about.Server), about.ID).Err()
+			write = s.client.HDel(ctx, serverKey(about.Server), about.ID)
 		} else {
-			err = s.client.HSet(ctx, serverKey(about.Server), about.ID, about.Channel+"\t"+about.Title).Err()
+			write = s.client.HSet(ctx, serverKey(about.Server), about.ID, about.Channel+"\t"+about.Title)
 		}
-		if err != nil {
-			return failure(err, true)
+		if write.Err() != nil {
+			return half(changed, failure(write.Err(), true))
 		}
+		changed = changed || write.Val() > 0
 		now, err := s.About(ctx, about.ID)
 		if err != nil || now.Closed == about.Closed {
-			return err
+			return half(changed, err)
 		}
 		about = now
 	}
