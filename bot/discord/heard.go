@@ -1,0 +1,229 @@
+package discord
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/bwmarrin/discordgo"
+
+	"clew/bot"
+	"clew/bot/discord/rest"
+	"clew/reader/listen"
+	"clew/session"
+)
+
+// The platform checks what people put into a command, but anybody who speaks
+// its protocol may send something else, and a command may be older than this
+// version of Clew. So everything is checked again by the table that the command
+// was registered from.
+
+const (
+	noSuchCommand refusal = "I do not know that command. It may be older than I am. Nothing has moved. Say help to hear what you can ask."
+	noSuchDeed    refusal = "I do not know that command. It may be older than I am. Nothing was changed. Type the command anew and choose from the list."
+	oneSetting    refusal = "I can change one setting at a time. Nothing has been changed. Please give the command once more with one of them."
+	twoPatterns   refusal = "You gave a file and a sample, and I can start only one of them. Nothing was changed. Please give the command once more with one of the two."
+	noPattern     refusal = "A knit-along needs a pattern. Nothing was changed. Give the command once more and attach a pattern's text file, or choose a sample."
+)
+
+// heard turns a knitter's command into what is asked: Heard or Words of the Ask
+// are set, and no more. The error is a refusal, one plain sentence or a few.
+func heard(data discordgo.ApplicationCommandInteractionData) (bot.Ask, error) {
+	requests := listen.Requests()
+	i := slices.IndexFunc(requests, func(r listen.Request) bool { return r.Name == data.Name && !r.Host })
+	if i < 0 || data.CommandType > chatInput {
+		return bot.Ask{}, noSuchCommand
+	}
+	intent := requests[i].Intent
+	given, err := take(data.Name, "Nothing has moved.", knitterOptions[intent], data.Options, data.Resolved)
+	if err != nil {
+		return bot.Ask{}, err
+	}
+	h := listen.Heard{Intent: intent, Sure: true}
+	switch intent {
+	case listen.Row, listen.At:
+		h.Number, h.HasNumber = given.number(optNumber)
+		h.Section = strings.ToLower(given.text(optSection))
+	case listen.Count:
+		h.Number, h.HasNumber = given.number(optStitches)
+	case listen.Explain:
+		return inWords(h, "explain ", given.text(optStitch)), nil
+	case listen.Join:
+		return inWords(h, "join ", given.text(optSize)), nil
+	case listen.Switch:
+		return inWords(h, "switch to ", given.text(optKnitalong)), nil
+	case listen.Settings:
+		return settings(h, given)
+	}
+	return bot.Ask{Heard: &h}, nil
+}
+
+// settings asks for the setting that is to be changed, or how they are.
+func settings(h listen.Heard, given values) (bot.Ask, error) {
+	switch {
+	case len(given) > 1:
+		return bot.Ask{}, oneSetting
+	case given.text(optRows) == rowsSteps:
+		h.Intent = listen.Steps
+	case given.text(optRows) == rowsWhole:
+		h.Intent = listen.Rows
+	case given.text(optCrosses) != "":
+		return bot.Ask{Words: given.text(optCrosses) + " crosses"}, nil
+	}
+	return inWords(h, "size ", given.text(optSize)), nil
+}
+
+// inWords asks with a name that somebody typed, in words, since the bot knows
+// best what people call things; without one it asks for what was heard. Nothing
+// in the name can end the request and begin another.
+func inWords(h listen.Heard, words, name string) bot.Ask {
+	name = clean(strings.Map(func(r rune) rune {
+		if strings.ContainsRune(",.;:!?", r) {
+			return ' '
+		}
+		return r
+	}, name))
+	if name == "" {
+		return bot.Ask{Heard: &h}
+	}
+	return bot.Ask{Words: words + name}
+}
+
+// ordered turns a host's command into an order: its Deed and what the options
+// say are set, and no more. The attachment is the pattern that was given, or
+// nil. The error is a refusal.
+func ordered(data discordgo.ApplicationCommandInteractionData) (bot.Order, *discordgo.MessageAttachment, error) {
+	if data.Name != hostCommand || data.CommandType > chatInput || len(data.Options) != 1 || data.Options[0] == nil {
+		return bot.Order{}, nil, noSuchDeed
+	}
+	deed := data.Options[0]
+	all := hostOptions()
+	i := slices.IndexFunc(all, func(o option) bool { return o.Name == deed.Name && o.Type == deed.Type })
+	if i < 0 {
+		return bot.Order{}, nil, noSuchDeed
+	}
+	given, err := take(hostCommand+" "+deed.Name, "Nothing was changed.", all[i].Options, deed.Options, data.Resolved)
+	if err != nil {
+		return bot.Order{}, nil, err
+	}
+	order := bot.Order{Deed: bot.Deed(deed.Name), Title: given.text(optName), Sample: given.text(optSample)}
+	attached, _ := given[optPattern].(*discordgo.MessageAttachment)
+	order.Helper, _ = given[optMember].(session.Member)
+	order.Dismiss, _ = given[optDismiss].(bool)
+	if order.Deed == bot.Start {
+		switch {
+		case attached != nil && order.Sample != "":
+			return bot.Order{}, nil, twoPatterns
+		case attached == nil && order.Sample == "":
+			return bot.Order{}, nil, noPattern
+		}
+	}
+	return order, attached, nil
+}
+
+// typedInto gives what has been typed so far into the option that completes
+// itself, cleaned, up to 100 characters; "" for anything else.
+func typedInto(data discordgo.ApplicationCommandInteractionData) string {
+	for _, o := range data.Options {
+		if o != nil && o.Focused {
+			text, _ := o.Value.(string)
+			return clean(within(text, textMost))
+		}
+	}
+	return ""
+}
+
+// values are the options that were given, by name: int, string, bool,
+// *discordgo.MessageAttachment or session.Member.
+type values map[string]any
+
+func (v values) text(name string) string {
+	text, _ := v[name].(string)
+	return text
+}
+
+func (v values) number(name string) (int, bool) {
+	n, ok := v[name].(int)
+	return n, ok
+}
+
+// take checks the options that came with a command against those that it has.
+// The error names the command and the first option that is missing or is not
+// as it should be; unmoved says that nothing came of it.
+func take(name, unmoved string, known []option, came []*discordgo.ApplicationCommandInteractionDataOption, resolved *discordgo.ApplicationCommandInteractionDataResolved) (values, error) {
+	again := " " + unmoved + " Please give it once more."
+	given := values{}
+	for _, o := range came {
+		i := -1
+		if o != nil {
+			i = slices.IndexFunc(known, func(k option) bool { return k.Name == o.Name })
+		}
+		if i < 0 || given[o.Name] != nil {
+			return nil, refusal("Something came with slash " + name + " that does not belong to it." + again)
+		}
+		v := known[i].value(o, resolved)
+		if v == nil {
+			return nil, refusal("Slash " + name + " takes " + known[i].wants + ", and something else came." + again)
+		}
+		given[o.Name] = v
+	}
+	for _, k := range known {
+		if k.Required && given[k.Name] == nil {
+			return nil, refusal("Slash " + name + " takes " + k.wants + ", and it did not come." + again)
+		}
+	}
+	return given, nil
+}
+
+// value gives what somebody put into an option, or nil where the option does
+// not take that.
+func (k *option) value(o *discordgo.ApplicationCommandInteractionDataOption, resolved *discordgo.ApplicationCommandInteractionDataResolved) any {
+	if o.Type != k.Type || len(o.Options) > 0 {
+		return nil
+	}
+	text, isText := o.Value.(string)
+	switch k.Type {
+	case discordgo.ApplicationCommandOptionInteger:
+		n, ok := o.Value.(float64)
+		if ok && n == math.Trunc(n) && n >= *k.MinValue && n <= *k.MaxValue {
+			return int(n)
+		}
+	case discordgo.ApplicationCommandOptionBoolean:
+		if yes, ok := o.Value.(bool); ok {
+			return yes
+		}
+	case discordgo.ApplicationCommandOptionString:
+		if text = clean(text); text != "" && k.takes(text) {
+			return text
+		}
+	case discordgo.ApplicationCommandOptionUser:
+		if isText && isID(text) && resolved != nil && resolved.Users[text] != nil {
+			return memberOf(text)
+		}
+	case discordgo.ApplicationCommandOptionAttachment:
+		if isText && resolved != nil && resolved.Attachments[text] != nil {
+			return resolved.Attachments[text]
+		}
+	}
+	return nil
+}
+
+// takes says that a text is on the option's list, or short enough where it has
+// none.
+func (k *option) takes(text string) bool {
+	if k.Choices != nil {
+		return slices.ContainsFunc(k.Choices, func(c optionChoice) bool { return c.Value == text })
+	}
+	return k.MaxLength == nil || rest.Characters(text) <= *k.MaxLength
+}
+
+// isID says that a text is one of the platform's ids: a number of up to 20
+// digits.
+func isID(text string) bool {
+	for i := range len(text) {
+		if !isDigit(text[i]) {
+			return false
+		}
+	}
+	return text != "" && len(text) <= 20
+}
