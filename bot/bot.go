@@ -72,12 +72,13 @@ type Bot struct {
 	plans     kept[choice, *plan]
 	listeners kept[revision, *listen.Listener]
 	recent    recent
+	proofs    chan struct{} // holds one for each pattern that is being proved
 }
 
 // New makes a bot over a store. Time and ids come from outside, so that tests
 // can set them.
 func New(store *session.Store, now func() time.Time, newID func() string, log zerolog.Logger) *Bot {
-	return &Bot{store: store, now: now, newID: newID, log: log}
+	return &Bot{store: store, now: now, newID: newID, log: log, proofs: make(chan struct{}, proofsAtOnce)}
 }
 
 // Answer answers a request. It never fails: what went wrong is a sentence in

@@ -28,11 +28,17 @@ type Failure struct {
 
 // failed words an error for the member, and logs it.
 func (t *talk) failed(err error) Reply {
-	code := codeOf(err, t.saved)
-	id := t.newID()
-	t.log.Error().Err(err).Str("id", id).Str("code", string(code)).Str("member", string(t.ask.Member)).
-		Str("knitalong", t.ask.Knitalong).Str("event", t.ask.Event).Msg("a request failed")
-	return Reply{Said: failures[code], Failed: &Failure{code, id}}
+	return t.Bot.failed(err, t.saved, failures, t.ask.Member, t.ask.Knitalong, t.ask.Event)
+}
+
+// failed words an error that came before or after the request was saved, and
+// logs it.
+func (b *Bot) failed(err error, saved bool, words map[Code]string, member session.Member, knitalong, event string) Reply {
+	code := codeOf(err, saved)
+	id := b.newID()
+	b.log.Error().Err(err).Str("id", id).Str("code", string(code)).Str("member", string(member)).
+		Str("knitalong", knitalong).Str("event", event).Msg("a request failed")
+	return Reply{Said: words[code], Failed: &Failure{code, id}}
 }
 
 // codeOf finds the code of an error that came before or after the request was

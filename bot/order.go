@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"context"
 	"strings"
 
 	"clew/reader/listen"
@@ -43,23 +42,36 @@ type Order struct {
 // Knitalong, to the one that the reply was about, where the choice names none.
 // It is false for any other choice.
 func (c Choice) Order() (Order, bool) {
-	deed, id, _ := strings.Cut(c.Value, ":")
+	deed, rest, several := strings.Cut(c.Value, ":")
+	id, helper, _ := strings.Cut(rest, ":")
+	o := Order{Deed: Deed(deed), Knitalong: id}
 	switch {
 	case c.Intent != listen.Knitalong:
 		return Order{}, false
-	case deed == string(Close), deed == string(Reopen):
-		return Order{Deed: Deed(deed), Knitalong: id, Sure: true}, true
+	case o.Deed == Close:
+		o.Sure = !several
+	case o.Deed == Check, o.Deed == Reopen:
+	case o.Deed == Helper, deed == dismissal:
+		o.Deed, o.Helper, o.Dismiss = Helper, session.Member(helper), deed == dismissal
+	default:
+		return Order{}, false
 	}
-	return Order{}, false
+	return o, true
 }
 
-// Direct carries out what a host orders. It never fails: what went wrong is a
-// sentence in the reply, which never claims more than was saved.
-func (b *Bot) Direct(ctx context.Context, o Order) Reply {
-	return Reply{Said: "That can't be ordered here yet. Nothing was changed."}
-}
+// dismissal stands in a choice for dismissing a helper.
+const dismissal = "dismiss"
 
-// Glossary gives the stitches of the member's pattern that fit what she has
-// typed so far, those of her row first, at most 25: their names, and as values
-// what is explained when it is asked about.
-func (b *Bot) Glossary(ctx context.Context, ask Ask, typed string) []Choice { return nil }
+// choice puts an order into the value of a choice, for one of several
+// knit-alongs.
+func (o Order) choice(about session.About) Choice {
+	value := string(o.Deed)
+	if o.Dismiss {
+		value = dismissal
+	}
+	value += ":" + about.ID
+	if o.Helper != "" {
+		value += ":" + string(o.Helper)
+	}
+	return Choice{Label: label(about.Title, titleOf(about)), Intent: listen.Knitalong, Value: value}
+}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"sync"
 
 	"clew/patterns"
 	"clew/reader"
@@ -28,6 +29,7 @@ type choice struct {
 type plan struct {
 	*patterns.Plan
 	heard []map[string]bool // for each row, the crosses that came up earlier in its section
+	terms func() []term     // the stitches that come up, worked out when they are first asked for
 }
 
 // errUnfit says that a text of the pattern can't be laid out as asked.
@@ -52,7 +54,7 @@ func (b *Bot) planOf(ctx context.Context, knitalong string, at session.Place) (*
 		if err != nil {
 			return nil, fmt.Errorf("%w: revision %d in size %q: %w", errUnfit, at.Revision, at.Size, err)
 		}
-		return &plan{Plan: laid, heard: CrossesHeard(laid)}, nil
+		return &plan{Plan: laid, heard: CrossesHeard(laid), terms: sync.OnceValue(func() []term { return allTerms(laid) })}, nil
 	})
 }
 

@@ -1,0 +1,224 @@
+package bot
+
+import (
+	"context"
+	"crypto/sha256"
+	"errors"
+	"slices"
+	"strings"
+
+	"clew/reader"
+	"clew/reader/listen"
+	"clew/session"
+)
+
+// Direct carries out what a host orders. It never fails: what went wrong is a
+// sentence in the reply, which never claims more than was saved.
+func (b *Bot) Direct(ctx context.Context, o Order) Reply {
+	d := &directing{Bot: b, order: o}
+	if o.Event != "" {
+		d.before, _ = b.recent.get(eventKey(o.Member, o.Event))
+	}
+	reply, err := d.direct(ctx)
+	switch {
+	case err != nil:
+		reply = b.failed(err, d.saved, deedFailures, o.Member, d.about.ID, o.Event)
+	case d.saved && o.Event != "":
+		b.recent.put(eventKey(o.Member, o.Event), turn{d.about.ID, true, true})
+	}
+	reply.Said = strings.TrimSpace(reply.Said)
+	reply.Intent = listen.Knitalong
+	reply.Knitalong = d.about.ID
+	return reply
+}
+
+// A directing is one order being carried out.
+type directing struct {
+	*Bot
+	order  Order
+	before turn          // what the event came to when it came before
+	about  session.About // the knit-along that it is about
+	saved  bool          // something was changed, so that an error from here on keeps back the answer alone
+}
+
+var deedFailures = map[Code]string{
+	NoKnitalong: "There is no knit-along here. Nothing was changed.",
+	NotJoined:   "There is no knit-along here. Nothing was changed.",
+	Unreachable: "The knit-alongs can't be reached just now. Nothing was changed and nothing is lost. Please ask again in a moment.",
+	Uncertain:   "Contact broke off while this was being saved, so it is not known whether it was. What was saved before is not lost. Please ask once more.",
+	Unread:      "This is done, but the answer can't be given just now.",
+	Internal:    "Something went wrong here. What was saved before is not lost. Please ask again in a moment.",
+}
+
+func (d *directing) direct(ctx context.Context) (Reply, error) {
+	if d.order.Server == "" {
+		return Reply{Said: "A knit-along belongs to a channel of a server, so ask for that there. Nothing was changed."}, nil
+	}
+	switch d.order.Deed {
+	case Start:
+		return d.start(ctx)
+	case Check:
+		return d.check(ctx)
+	case Close:
+		return d.withKnitalong(ctx, d.close)
+	case Reopen:
+		return d.withKnitalong(ctx, d.reopen)
+	case Helper:
+		return d.withKnitalong(ctx, d.helper)
+	}
+	return Reply{Said: "That can't be ordered here. Nothing was changed."}, nil
+}
+
+// withKnitalong carries out a deed on the knit-along that the order is about,
+// where that is known and the member has the right.
+func (d *directing) withKnitalong(ctx context.Context, do func(context.Context) (Reply, error)) (Reply, error) {
+	about, asks, err := d.which(ctx)
+	if err != nil || about.ID == "" {
+		return asks, err
+	}
+	if !d.may(about) {
+		return Reply{Said: noRight}, nil
+	}
+	d.about = about
+	return do(ctx)
+}
+
+const noRight = "Only a host of this knit-along can do that: whoever may manage events in this server, whoever started it, and the helpers she named. Nothing was changed."
+
+// may says that the member has a host's right to a knit-along of the server.
+func (d *directing) may(about session.About) bool {
+	return d.order.Manages || about.Host == d.order.Member || slices.Contains(about.Helpers, d.order.Member)
+}
+
+// which finds the knit-along that an order is about: the one that it names, else
+// the one of the channel, else the only one of the server. Where that can't be
+// told it gives none, and a reply that asks.
+func (d *directing) which(ctx context.Context) (session.About, Reply, error) {
+	id := d.order.Knitalong
+	if id == "" {
+		id = d.before.knitalong
+	}
+	if id != "" {
+		about, err := d.store.About(ctx, id)
+		if errors.Is(err, session.ErrInvalid) || err == nil && about.Server != d.order.Server {
+			err = session.ErrUnknownKnitalong
+		}
+		return about, Reply{}, err
+	}
+	found, err := d.around(ctx)
+	if err != nil {
+		return session.About{}, Reply{}, err
+	}
+	if here, _ := apart(found, func(a session.About) bool { return a.Channel == d.order.Channel }); len(here) > 0 {
+		found = here
+	}
+	state := map[bool]string{false: "open", true: "closed"}[d.order.Deed == Reopen]
+	switch {
+	case len(found) == 0:
+		return session.About{}, Reply{Said: "There is no " + state + " knit-along in this server. Nothing was changed."}, nil
+	case len(found) == 1:
+		return found[0], Reply{}, nil
+	}
+	asks := Reply{Said: "There are " + reader.Number(len(found)) + " that it could be: " + list(titlesOf(found), "and") + ". Which one do you mean? Nothing was changed."}
+	for _, about := range found[:min(len(found), choicesMost)] {
+		asks.Choices = append(asks.Choices, d.order.choice(about))
+	}
+	return session.About{}, asks, nil
+}
+
+// around gives the knit-alongs of the server that an order may be about: those
+// that are open; of closed ones, those that the member has joined, since the
+// server has no list of them.
+func (d *directing) around(ctx context.Context) ([]session.About, error) {
+	person, held, err := d.store.Around(ctx, d.order.Member, d.order.Server)
+	if err != nil {
+		return nil, err
+	}
+	ids := idsOf(held)
+	if d.order.Deed == Reopen {
+		ids = person.Knitalongs
+	}
+	abouts, err := d.store.Abouts(ctx, ids)
+	found, _ := apart(abouts, func(a session.About) bool {
+		return a.Server == d.order.Server && a.Closed == (d.order.Deed == Reopen)
+	})
+	return found, err
+}
+
+var reopenChoice = []Choice{{Label: "Open it again", Intent: listen.Knitalong, Value: string(Reopen)}}
+
+// close closes the knit-along, once the member is sure.
+func (d *directing) close(ctx context.Context) (Reply, error) {
+	title := titleOf(d.about)
+	switch {
+	case d.order.Sure:
+	case d.about.Closed:
+		return Reply{Said: capital(title) + " is closed already. Nothing was changed.", Choices: reopenChoice}, nil
+	default:
+		return Reply{
+			Said:    "Do you want to close " + title + "? Nobody can go on in it then. Every place is kept, and you can open it again.",
+			Choices: []Choice{{Label: "Close it", Intent: listen.Knitalong, Value: string(Close)}},
+		}, nil
+	}
+	if err := d.once(func() error { return d.store.Close(ctx, d.about.ID) }); err != nil {
+		return Reply{}, err
+	}
+	return Reply{Said: capital(title) + " is closed. Every place in it is kept.", Choices: reopenChoice}, nil
+}
+
+// reopen opens it again.
+func (d *directing) reopen(ctx context.Context) (Reply, error) {
+	if err := d.once(func() error { return d.store.Reopen(ctx, d.about.ID) }); err != nil {
+		return Reply{}, err
+	}
+	return Reply{Said: capital(titleOf(d.about)) + " is open. Everybody can go on from the place where they were."}, nil
+}
+
+// helper names somebody who has a host's rights from then on, or dismisses her.
+func (d *directing) helper(ctx context.Context) (Reply, error) {
+	o, title := d.order, titleOf(d.about)
+	helps := slices.Contains(d.about.Helpers, o.Helper)
+	switch {
+	case o.Helper == "":
+		return Reply{Said: "Say who it is. Nothing was changed."}, nil
+	case o.Helper == d.about.Host:
+		return Reply{Said: "That is who started " + title + ", and needs no naming. Nothing was changed."}, nil
+	case d.before.saved:
+	case o.Dismiss && !helps:
+		return Reply{Said: "That is no helper of " + title + ". Nothing was changed."}, nil
+	case !o.Dismiss && helps:
+		return Reply{Said: "That is a helper of " + title + " already. Nothing was changed."}, nil
+	}
+	err := d.once(func() error { return d.store.Help(ctx, d.about.ID, o.Helper, !o.Dismiss) })
+	switch {
+	case errors.Is(err, session.ErrHelpers):
+		return Reply{Said: capital(title) + " has as many helpers as it can have. Nothing was changed. Dismiss one first."}, nil
+	case err != nil:
+		return Reply{}, err
+	case o.Dismiss:
+		return Reply{Said: "Your helper is dismissed, and has no more say in " + title + " than any knitter."}, nil
+	}
+	return Reply{Said: "Your helper is named, and may do with " + title + " all that you may: check it, close it, and name helpers."}, nil
+}
+
+// once makes a change that the event has not made before.
+func (d *directing) once(change func() error) error {
+	if d.before.saved {
+		return nil
+	}
+	err := change()
+	d.saved = err == nil
+	return err
+}
+
+// knitalongID makes the id of a knit-along out of the event that starts it, so
+// that one event starts one.
+func knitalongID(member session.Member, event string) string {
+	const letters = "abcdefghijklmnopqrstuvwxyz"
+	sum := sha256.Sum256([]byte(eventKey(member, event)))
+	id := []byte("k")
+	for _, b := range sum[:12] {
+		id = append(id, letters[int(b)%len(letters)])
+	}
+	return string(id)
+}
