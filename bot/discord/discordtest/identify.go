@@ -156,6 +156,7 @@ func (s *Server) begin(c *conn, i *identification, shard, count int) {
 		"application":      map[string]any{"id": s.app, "flags": 0},
 		"private_channels": []any{}, "relationships": []any{}, "presences": []any{}, "_trace": []any{},
 	})
+	s.say("gateway: shard %d of %d identified: session %s", shard, count, x.stats.ID)
 	c.session.Store(x)
 	s.enter(x)
 	x.dispatch("READY", ready, nil)
@@ -165,7 +166,6 @@ func (s *Server) begin(c *conn, i *identification, shard, count int) {
 		}
 	}
 	x.mu.Unlock()
-	s.say("gateway: shard %d of %d identified: session %s", shard, count, x.stats.ID)
 }
 
 // enter makes the session one that events go to, and holds back those that come before

@@ -312,3 +312,21 @@ func (g gate) event(kind string) (object, int64) {
 		return d, f.S
 	}
 }
+
+// dialBench is a raw client of the gateway for a benchmark, identified.
+func dialBench(t testing.TB, srv *discordtest.Server) gate {
+	t.Helper()
+	ws, resp, err := websocket.DefaultDialer.Dial("ws"+strings.TrimPrefix(srv.URL(), "http")+"/"+usual, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_ = resp.Body.Close()
+	identify := object{"op": 2, "d": object{"token": srv.Token(), "intents": 1, "properties": object{"os": "linux", "browser": "test", "device": "test"}}}
+	if err := ws.WriteJSON(identify); err != nil {
+		t.Fatal(err)
+	}
+	srv.Connected(1)
+	return gate{Conn: ws}
+}
+
+func newReader(b []byte) io.Reader { return bytes.NewReader(b) }
