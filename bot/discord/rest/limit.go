@@ -171,23 +171,24 @@ func (l *limiter) leave(p pass, header http.Header, refused *Error) {
 }
 
 // learn takes in the headers of an answer. Answers overtake each other, so
-// within a window a count of calls left only ever lowers what is left.
+// within a window a count of calls left only ever lowers what is left. The
+// window's first answer tells when it ends: late by the answer's time on the
+// way, and so never too soon.
 func (b *bucket) learn(window int, header http.Header, now time.Time) {
 	limit, err := strconv.Atoi(header.Get("X-RateLimit-Limit"))
 	left, err2 := strconv.Atoi(header.Get("X-RateLimit-Remaining"))
 	if err != nil || err2 != nil || limit < 1 || window != b.window {
 		return
 	}
-	after := headerSeconds(header, "X-RateLimit-Reset-After")
 	if b.limit == 0 {
 		b.used = b.users // all are on their way: a limit not known holds nobody
 	}
 	b.limit = limit
 	b.used = max(b.used, limit-left)
 	if !b.told {
+		after := headerSeconds(header, "X-RateLimit-Reset-After")
 		b.told, b.length, b.reset = true, after, now.Add(after)
 	}
-	b.reset = later(b.reset, now.Add(after))
 }
 
 func later(a, b time.Time) time.Time {

@@ -173,6 +173,109 @@ func TestRouteLimit(t *testing.T) {
 	})
 }
 
+// A 429 of a route stops all calls of that route, and no other.
+func TestRouteRefused(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		s := serve(t, io.Discard, func(n int, w http.ResponseWriter, r *http.Request) {
+			if n == 0 {
+				slowDown(w, r)
+				return
+			}
+			sent(w, r)
+		})
+		var calls sync.WaitGroup
+		calls.Go(func() { sendAll(t, s, 1, func(int) string { return "9" }) })
+		synctest.Wait() // the first is refused, and waits
+		sendAll(t, s, 1, func(int) string { return "8" })
+		sendAll(t, s, 1, func(int) string { return "9" })
+		calls.Wait()
+		want := []time.Duration{0, 0, 1600 * ms, 1710 * ms}
+		if came := s.times(); !slices.Equal(came, want) {
+			t.Errorf("requests came at %v, want %v", came, want)
+		}
+	})
+}
+
+// Calls that are on their way when the limit is first told count too.
+func TestRouteLimitWithCallsOnTheirWay(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		m := &meter{limit: 2, length: 10 * time.Second, windows: map[string]*window{}, delay: func(n int) time.Duration {
+			if n == 2 { // the second request, before it is counted
+				return time.Second
+			}
+			return 0
+		}}
+		s := serve(t, io.Discard, func(n int, w http.ResponseWriter, r *http.Request) { m.serve(2*n, w, r) })
+		var calls sync.WaitGroup
+		calls.Go(func() { sendAll(t, s, 2, func(int) string { return "9" }) })
+		time.Sleep(100 * ms)
+		sendAll(t, s, 1, func(int) string { return "9" })
+		calls.Wait()
+		if came := s.times(); m.refusals() != 0 || !slices.Equal(came, []time.Duration{0, 0, 10 * time.Second}) {
+			t.Errorf("requests came at %v, and %d were refused", came, m.refusals())
+		}
+	})
+}
+
+// An answer that comes when its window is over tells nothing of the next.
+func TestRouteLimitToldLate(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		m := &meter{limit: 2, length: 2 * time.Second, windows: map[string]*window{}, delay: func(n int) time.Duration {
+			if n == 3 { // the second request, after it is counted
+				return 3 * time.Second
+			}
+			return 0
+		}}
+		s := serve(t, io.Discard, func(n int, w http.ResponseWriter, r *http.Request) { m.serve(2*n, w, r) })
+		sendAll(t, s, 1, func(int) string { return "9" })
+		var late sync.WaitGroup
+		late.Go(func() { sendAll(t, s, 1, func(int) string { return "9" }) })
+		time.Sleep(2500 * ms)
+		sendAll(t, s, 1, func(int) string { return "9" })
+		late.Wait()
+		sendAll(t, s, 1, func(int) string { return "9" })
+		want := []time.Duration{0, 0, 2500 * ms, 3 * time.Second}
+		if came := s.times(); !slices.Equal(came, want) {
+			t.Errorf("requests came at %v, want %v", came, want)
+		}
+	})
+}
+
+// Which calls share a limit: those of a route in one channel, or of one
+// interaction (Discord's developer documentation, Rate Limits: the top-level
+// resources are channels, guilds, and webhooks with their token).
+func TestWhatSharesALimit(t *testing.T) {
+	other := Interaction{ID: "7002", Token: "another", App: "42"}
+	routes := map[string][]route{
+		"sends in a channel":          {sendRoute("9"), sendRoute("9")},
+		"sends in another":            {sendRoute("8")},
+		"edits in a channel":          {editRoute("9", "900"), editRoute("9", "901")},
+		"edits in another":            {editRoute("8", "900")},
+		"answers":                     {callbackRoute(ask)},
+		"another's answers":           {callbackRoute(other)},
+		"edits of an answer":          {answerRoute(ask)},
+		"edits of another's":          {answerRoute(other)},
+		"follow-ups":                  {followUpRoute(ask)},
+		"another's follow-ups":        {followUpRoute(other)},
+		"commands asked for":          {commandsRoute("GET", "42")},
+		"commands written":            {commandsRoute("PUT", "42")},
+		"channels of direct messages": {openDMRoute},
+		"the gateway":                 {gatewayRoute},
+	}
+	shared := map[string]string{}
+	for name, list := range routes {
+		for _, r := range list {
+			if r.bucket != list[0].bucket {
+				t.Errorf("%s: %q and %q", name, r.bucket, list[0].bucket)
+			}
+		}
+		if same, met := shared[list[0].bucket]; met {
+			t.Errorf("%s share a limit with %s", name, same)
+		}
+		shared[list[0].bucket] = name
+	}
+}
+
 // A call that won't be let through in time says so at once, is not made, and
 // takes nobody's turn.
 func TestRouteLimitPastTheDeadline(t *testing.T) {
@@ -266,6 +369,28 @@ func TestAnyLimitIsKept(t *testing.T) {
 			rt.Errorf("it took %v, want at most %v", took, most)
 		}
 	})
+}
+
+// Only what holds nobody up is forgotten.
+func TestClear(t *testing.T) {
+	now := time.Now()
+	for _, tt := range []struct {
+		name string
+		b    bucket
+		kept bool
+	}{
+		{"all over", bucket{limit: 5, used: 5, reset: now, paused: now}, false},
+		{"a call on its way", bucket{users: 1}, true},
+		{"a window not over", bucket{limit: 5, used: 5, reset: now.Add(1)}, true},
+		{"a pause not over", bucket{paused: now.Add(1)}, true},
+	} {
+		l := newLimiter()
+		l.buckets["one"] = &tt.b
+		l.clear(now)
+		if _, kept := l.buckets["one"]; kept != tt.kept {
+			t.Errorf("%s: kept is %v", tt.name, kept)
+		}
+	}
 }
 
 // Limits that hold nobody up are forgotten.

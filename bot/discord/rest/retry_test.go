@@ -47,6 +47,7 @@ var (
 	slowDown   = answer(429, `{"message":"You are being rate limited.","retry_after":1.6,"global":false}`, "Retry-After", "2", "X-RateLimit-Scope", "user")
 	slowAll    = answer(429, `{"message":"You are being rate limited.","retry_after":1.6,"global":true}`, "Retry-After", "2", "X-RateLimit-Global", "true")
 	slowLong   = answer(429, `{"message":"You are being rate limited.","retry_after":30,"global":false}`)
+	slowBody   = answer(429, `{"message":"You are being rate limited.","retry_after":1.6,"global":true}`)
 	slowHeader = answer(429, `<html>`, "Retry-After", "1.6")
 	answered   = answer(400, `{"message":"Interaction has already been acknowledged.","code":40060}`)
 	gone       = answer(404, `{"message":"Unknown Message","code":10008}`)
@@ -76,6 +77,8 @@ func TestFurtherAttempts(t *testing.T) {
 		{"a limit past the deadline", sends, 5 * time.Second, []step{slowLong}, []time.Duration{0}, 0,
 			&Error{Status: 429, RetryAfter: 30 * time.Second}},
 		{"a limit past the deadline, the whole bot's", sends, 1600 * ms, []step{slowAll}, []time.Duration{0}, 0,
+			&Error{Status: 429, RetryAfter: 1600 * ms, Global: true}},
+		{"a limit past the deadline, the whole bot's by the body alone", sends, 1600 * ms, []step{slowBody}, []time.Duration{0}, 0,
 			&Error{Status: 429, RetryAfter: 1600 * ms, Global: true}},
 		{"a limit past a first answer's time", answers, 0, []step{slowLong}, []time.Duration{0}, 0,
 			&Error{Status: 429, RetryAfter: 30 * time.Second}},
@@ -146,6 +149,18 @@ func checkError(t *testing.T, err error, want *Error) {
 	}
 }
 
+// What is large has more time: 5 s, and 2 s for each MiB.
+func TestLargeFilesHaveTime(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		late := func(w http.ResponseWriter, r *http.Request) { time.Sleep(8900 * ms); sent(w, r) }
+		s := script(t, io.Discard, late)
+		_, err := s.client.Send(t.Context(), "9", Message{Files: []File{{Name: "report.txt", Data: make([]byte, 2<<20)}}})
+		if err != nil {
+			t.Error(err)
+		}
+	})
+}
+
 // Without an end of its own, a call gives up after a minute.
 func TestGivesUp(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
@@ -194,8 +209,8 @@ func TestCancelled(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {
 				s := script(t, io.Discard, tt.steps...)
-				ctx, cancel := context.WithCancel(t.Context())
-				time.AfterFunc(700*ms, cancel)
+				ctx, cancel := context.WithCancelCause(t.Context())
+				time.AfterFunc(700*ms, func() { cancel(errors.New("Clew is stopping")) })
 				err := sends(ctx, s.client)
 				if took := time.Since(s.start); took != 700*ms {
 					t.Errorf("it took %v, want 700ms", took)

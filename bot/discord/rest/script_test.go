@@ -82,6 +82,11 @@ func serve(t *testing.T, log io.Writer, handler func(n int, w http.ResponseWrite
 		c.Close()
 		_ = web.Close()
 		serving.Wait()
+		for _, b := range c.limits.buckets {
+			if b.users != 0 {
+				t.Errorf("%d calls are taken to be on their way still: %s", b.users, b.key)
+			}
+		}
 	})
 	return s
 }
