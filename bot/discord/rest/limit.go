@@ -2,6 +2,7 @@ package rest
 
 import (
 	"context"
+	"math"
 	"net/http"
 	"strconv"
 	"sync"
@@ -205,7 +206,7 @@ func seconds(s float64) time.Duration {
 	if !(s > 0) { // nor is it NaN
 		return 0
 	}
-	return time.Duration(min(s, longest.Seconds()) * float64(time.Second))
+	return time.Duration(math.Round(min(s, longest.Seconds()) * float64(time.Second))) // cut off, it would be too soon
 }
 
 func headerSeconds(h http.Header, name string) time.Duration {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"math"
 	"net/http"
 	"slices"
 	"strconv"
@@ -413,4 +414,15 @@ func TestLimitsAreForgotten(t *testing.T) {
 			t.Errorf("%d limits were remembered at a thousand interactions a second, want at most %d", most, want)
 		}
 	})
+}
+
+func TestSeconds(t *testing.T) {
+	for _, tt := range []struct {
+		s    float64
+		want time.Duration
+	}{{0, 0}, {-1, 0}, {math.NaN(), 0}, {0.283, 283 * ms}, {64.57, 64570 * ms}, {math.Inf(1), longest}, {1e12, longest}} {
+		if got := seconds(tt.s); got != tt.want {
+			t.Errorf("%v s are %v, want %v", tt.s, got, tt.want)
+		}
+	}
 }
