@@ -14,6 +14,7 @@ import (
 type conn struct {
 	s       *Server
 	ws      *websocket.Conn
+	version int
 	session atomic.Pointer[session]
 	silent  atomic.Bool // nothing is acknowledged or dispatched
 	closing atomic.Bool // a close frame was sent

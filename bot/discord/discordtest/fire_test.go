@@ -30,7 +30,7 @@ func (h *hits) list() []discordtest.Hit {
 }
 
 func TestFire(t *testing.T) {
-	a := newAsked(t, discordtest.Options{AnswerWithin: 300 * time.Millisecond, Wait: 10 * time.Second})
+	a := newAsked(t, discordtest.Options{})
 	words := a.dial(usual)
 	words.ready(a.raw, nil)
 	got := &hits{}
@@ -72,13 +72,23 @@ func TestFire(t *testing.T) {
 	if h := last(4); h.Tag != 3 || h.ID != d["id"] || h.Kind != 0 || h.Message.Content != "Row six." {
 		t.Errorf("%+v", h)
 	}
-	a.Fire(discordtest.Shot{Person: a.ana, Command: "next", Tag: 4})
-	if h := last(5); h.Tag != 4 || !h.Lost || h.After < 300*time.Millisecond {
-		t.Errorf("%+v", h)
-	}
 	if n := len(a.Sent(a.ana)); n != 0 {
 		t.Errorf("%d messages are kept of a load", n)
 	}
+}
+
+func TestFireIsLost(t *testing.T) {
+	const within = 100 * time.Millisecond
+	a := newAsked(t, discordtest.Options{AnswerWithin: within})
+	got := &hits{}
+	a.OnHit(got.add)
+	a.Fire(discordtest.Shot{Person: a.ana, Command: "next", Tag: 4})
+	i := a.next()
+	a.Until("the loss", func() bool { return len(got.list()) == 1 })
+	if h := got.list()[0]; h.Tag != 4 || h.ID != i["id"] || !h.Lost || h.After < within {
+		t.Errorf("%+v", h)
+	}
+	a.refused("an answer after that", a.back(i, kind(4, quiet(nil))), 404, 10062, "", 1)
 }
 
 // echoing answers every interaction of a gateway connection from several goroutines,

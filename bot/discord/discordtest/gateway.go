@@ -106,6 +106,7 @@ func (s *Server) serveGateway(w http.ResponseWriter, r *http.Request) {
 		c.closeWith(closeVersion, "Invalid API version(s).")
 		return
 	}
+	c.version = map[string]int{"9": 9, "10": 10}[q.Get("v")]
 	s.converse(c)
 }
 

@@ -151,7 +151,7 @@ func (s *Server) begin(c *conn, i *identification, shard, count int) {
 		unavailable = append(unavailable, map[string]any{"id": g.ID, "unavailable": true})
 	}
 	ready := marshal(map[string]any{
-		"v": 9, "user": s.bot(), "guilds": unavailable, "session_id": x.stats.ID, "session_type": "normal",
+		"v": c.version, "user": s.bot(), "guilds": unavailable, "session_id": x.stats.ID, "session_type": "normal",
 		"resume_gateway_url": "ws://" + s.addr + "/resume", "shard": []int{shard, count},
 		"application":      map[string]any{"id": s.app, "flags": 0},
 		"private_channels": []any{}, "relationships": []any{}, "presences": []any{}, "_trace": []any{},

@@ -145,9 +145,11 @@ func (s *Server) newest(p *Person, what string, is func(Message) bool) Message {
 	s.helper()
 	var found Message
 	ok := s.until(func() bool {
-		for _, m := range slices.Backward(s.Sent(p)) {
-			if is(m) {
-				found = m
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		for _, r := range slices.Backward(s.store.order) {
+			if r.seenBy(p) && is(r.Message) {
+				found = r.Message
 				return true
 			}
 		}

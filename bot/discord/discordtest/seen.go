@@ -126,12 +126,12 @@ func (s *Server) saw() {
 // messages, her ephemeral answers, and what stands in the channels of her guilds.
 // Deleted ones are left out, and deferrals that have not been filled in.
 func (s *Server) Sent(p *Person) []Message {
-	return s.sent(func(r *record) bool { return r.to == p || r.to == nil && r.channel.sees(p) })
+	return s.sent(func(r *record) bool { return r.seenBy(p) })
 }
 
 // SentIn is what stands in the channel for everybody, oldest first.
 func (s *Server) SentIn(ch *Channel) []Message {
-	return s.sent(func(r *record) bool { return r.to == nil && r.channel == ch })
+	return s.sent(func(r *record) bool { return r.shown() && r.to == nil && r.channel == ch })
 }
 
 func (s *Server) sent(sees func(*record) bool) []Message {
@@ -139,7 +139,7 @@ func (s *Server) sent(sees func(*record) bool) []Message {
 	defer s.mu.Unlock()
 	var all []Message
 	for _, r := range s.store.order {
-		if !r.Deleted && !r.Loading && sees(r) {
+		if sees(r) {
 			all = append(all, r.Message)
 		}
 	}

@@ -35,6 +35,14 @@ type record struct {
 	to      *Person      // who alone sees it; nil: everybody in the channel
 }
 
+// shown says whether it is there to be seen. s.mu is held.
+func (r *record) shown() bool { return !r.Deleted && !r.Loading }
+
+// seenBy says whether the person sees it. s.mu is held.
+func (r *record) seenBy(p *Person) bool {
+	return r.shown() && (r.to == p || r.to == nil && r.channel.sees(p))
+}
+
 // interaction is an interaction that was dispatched. Server.mu guards what changes.
 type interaction struct {
 	id, token string
