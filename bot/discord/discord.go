@@ -38,12 +38,11 @@ const closeLimit = 5 * time.Second
 
 // Serve serves the platform's members until ctx ends; then it finishes what was
 // asked, for five seconds at most, and gives nil. The error is otherwise a
-// *gateway.Fatal, whose sentence is for the person who runs the process, or an
-// option that can't be used.
+// *gateway.Fatal, whose sentence is for the person who runs the process.
 func Serve(ctx context.Context, o Options) error {
 	client, err := rest.New(rest.Options{Token: o.Token, API: o.API, Log: o.Log})
 	if err != nil {
-		return err
+		return &gateway.Fatal{Sentence: err.Error()} // an option that can't work
 	}
 	defer client.Close()
 	ctx, cancel := context.WithCancel(ctx)
@@ -150,11 +149,19 @@ func (a *adapter) command(r *request, data discordgo.ApplicationCommandInteracti
 // press serves a button or a menu.
 func (a *adapter) press(r *request, data discordgo.MessageComponentInteractionData) {
 	p, err := pressed(data)
-	switch {
-	case err != nil:
+	if err != nil {
 		a.put(r, a.tell(err))
+		return
+	}
+	order, orders := p.Choice.Order()
+	switch {
+	case orders:
+		if order.Knitalong == "" {
+			order.Knitalong = p.Knitalong
+		}
+		a.put(r, a.direct(order, nil))
 	case p.Choice.Intent == listen.Knitalong:
-		a.put(r, a.direct(bot.Order{Deed: bot.Deed(p.Choice.Value), Knitalong: p.Knitalong, Sure: true}, nil))
+		a.put(r, a.tell(notPressed))
 	default:
 		a.put(r, a.answer(bot.Ask{Knitalong: p.Knitalong, Mark: p.Mark, Pressed: &p.Choice}))
 	}
