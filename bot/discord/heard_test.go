@@ -121,6 +121,7 @@ func TestForgedCommands(t *testing.T) {
 		{"the same twice", with("at", number, number), "Something came with slash at that does not belong to it. Nothing has moved. Please give it once more."},
 		{"a row in words", with("at", `{"name": "number", "type": 4, "value": "12"}`), "Slash at takes the number of a row, from one to five thousand, and something else came. Nothing has moved. Please give it once more."},
 		{"a row of another type", with("at", `{"name": "number", "type": 3, "value": "12"}`), "Slash at takes the number of a row, from one to five thousand, and something else came. Nothing has moved. Please give it once more."},
+		{"a row that says it is a text", with("at", `{"name": "number", "type": 3, "value": 12}`), "Slash at takes the number of a row, from one to five thousand, and something else came. Nothing has moved. Please give it once more."},
 		{"half a row", with("at", `{"name": "number", "type": 4, "value": 1.5}`), "Slash at takes the number of a row, from one to five thousand, and something else came. Nothing has moved. Please give it once more."},
 		{"row zero", with("at", `{"name": "number", "type": 4, "value": 0}`), "Slash at takes the number of a row, from one to five thousand, and something else came. Nothing has moved. Please give it once more."},
 		{"a row too far", with("at", `{"name": "number", "type": 4, "value": 5001}`), "Slash at takes the number of a row, from one to five thousand, and something else came. Nothing has moved. Please give it once more."},

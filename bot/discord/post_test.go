@@ -369,6 +369,19 @@ func TestMoreThanAMenu(t *testing.T) {
 	}
 }
 
+// TestMoreThanFiveRows says so where the choices take more rows than there are.
+func TestMoreThanFiveRows(t *testing.T) {
+	var choices []bot.Choice
+	for _, intent := range []listen.Intent{listen.Fit, listen.Join, listen.Switch, listen.Row, listen.At, listen.Count} {
+		choices = append(choices, bot.Choice{Label: "One", Intent: intent, Value: "1"}, bot.Choice{Label: "Two", Intent: intent, Value: "2"})
+	}
+	m := render(bot.Reply{Said: "Which of these?", Choices: choices}, false)[0]
+	checkMessage(t, m)
+	if len(m.Components) != 5 || !strings.HasSuffix(m.Content, "\n"+notAllShown) {
+		t.Errorf("there are %d rows, and it says %q", len(m.Components), m.Content)
+	}
+}
+
 // TestLongRow says where a row is cut that takes several messages: after a
 // step, with the card and the buttons under the last.
 func TestLongRow(t *testing.T) {
