@@ -155,7 +155,7 @@ func shown(arg any) any {
 		case errors.As(v, &network):
 			return network
 		case errors.Is(v, io.EOF), errors.Is(v, io.ErrUnexpectedEOF):
-			return v
+			return io.EOF
 		}
 	}
 	return fmt.Sprintf("(%T)", arg)

@@ -244,6 +244,11 @@ func (l *link) open(ctx context.Context, t *ticket) error {
 	case <-limit.C:
 		err = l.await(done, errOpening)
 	case <-ctx.Done():
+		// Where the platform has answered already, Open is about to return,
+		// and the session can be closed as it should be.
+		if l.taken() && returns(done, l.timing.Close) {
+			return nil
+		}
 		err = l.await(done, ctx.Err())
 	}
 	l.mu.Lock()
@@ -270,6 +275,18 @@ func (l *link) openSession(done chan<- error) {
 	err = l.session.Open()
 }
 
+// returns waits for a call of the library's to return, but not without limit.
+func returns(done <-chan error, limit time.Duration) bool {
+	timer := time.NewTimer(limit)
+	defer timer.Stop()
+	select {
+	case <-done:
+		return true
+	case <-timer.C:
+		return false
+	}
+}
+
 // await cuts the wire, on which Open returns. Where it does not, it waits for
 // a lock that it holds itself, as where a heartbeat is acknowledged before the
 // first event: its goroutine and its Session stay in memory until the process
@@ -277,17 +294,21 @@ func (l *link) openSession(done chan<- error) {
 // library running on into a connection that is no more, and crashing.
 func (l *link) await(done <-chan error, why error) error {
 	l.cut()
-	limit := time.NewTimer(l.timing.Close)
-	defer limit.Stop()
-	select {
-	case <-done:
+	if returns(done, l.timing.Close) {
 		return why
-	case <-limit.C:
-		l.mu.Lock()
-		defer l.mu.Unlock()
-		l.abandoned = true
-		return errAbandoned
 	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.abandoned = true
+	return errAbandoned
+}
+
+// taken tells whether the platform has taken the shard on, on the newest
+// connection.
+func (l *link) taken() bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.isUp
 }
 
 // connection is the newest one.
@@ -328,11 +349,7 @@ func (l *link) close(code int) {
 	}
 	done := make(chan error, 1)
 	go func() { done <- l.session.CloseWithCode(code) }()
-	limit := time.NewTimer(l.timing.Close)
-	defer limit.Stop()
-	select {
-	case <-done:
-	case <-limit.C:
+	if !returns(done, l.timing.Close) {
 		// It can be writing to a peer that does not read.
 		_ = l.await(done, nil)
 	}
