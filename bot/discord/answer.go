@@ -9,12 +9,10 @@ import (
 
 	"clew/bot"
 	"clew/bot/discord/rest"
-	"clew/reader/listen"
 )
 
-// storeWithin is how long the store may take for one request before it counts
-// as away. It leaves time to say so before the platform stops waiting.
-const storeWithin = 2 * time.Second
+// usualStoreWithin is Options.StoreWithin where that is zero.
+const usualStoreWithin = 2 * time.Second
 
 // put gives a request to its member's lane, where serve works it off. Where the
 // lane is full the member is told that this one was not done.
@@ -35,7 +33,7 @@ func (a *adapter) put(r *request, serve func(*request)) {
 	}
 	a.aside(func() {
 		defer done()
-		a.guarded(r, func(r *request) { a.deliver(r, []rest.Message{plain(tooFast, r.private())}) })
+		a.guarded(r, func(r *request) { a.show(r, bot.Reply{Said: tooFast}) })
 	}, done)
 }
 
@@ -69,7 +67,7 @@ func (a *adapter) guarded(r *request, serve func(*request)) {
 		id := a.newID()
 		a.log.Error().Str("id", id).Str("member", string(r.member)).Str("event", r.event).
 			Str("cause", fmt.Sprint(cause)).Bytes("stack", debug.Stack()).Msg("a request broke down")
-		a.deliver(r, render(bot.Reply{Said: brokeDown, Failed: &bot.Failure{Code: bot.Internal, ID: id}}, !r.private()))
+		a.show(r, bot.Reply{Said: brokeDown, Failed: &bot.Failure{Code: bot.Internal, ID: id}})
 	}()
 	serve(r)
 }
@@ -80,15 +78,19 @@ const brokeDown = "Something went wrong here, and it is not known whether your r
 func (a *adapter) answer(ask bot.Ask) func(*request) {
 	return func(r *request) {
 		ask.Member, ask.Server, ask.Channel, ask.Event = r.member, r.server, r.heldIn(), r.event
-		ctx, cancel := context.WithTimeout(context.Background(), storeWithin)
+		ctx, cancel := context.WithTimeout(context.Background(), a.storeWithin)
 		defer cancel()
-		reply := a.bot.Answer(ctx, ask)
-		if r.answering == nil && !r.private() {
-			a.whisper(r, reply)
-			return
-		}
-		a.deliver(r, render(reply, !r.private()))
+		a.show(r, a.bot.Answer(ctx, ask))
 	}
+}
+
+// show answers a request for one pair of eyes.
+func (a *adapter) show(r *request, reply bot.Reply) {
+	if r.answering == nil && !r.private() {
+		a.whisper(r, reply)
+		return
+	}
+	a.deliver(r, render(reply, !r.private()))
 }
 
 // deliver sends the messages that answer a request. What does not arrive is in
@@ -136,7 +138,7 @@ func (a *adapter) send(r *request, channel string, messages []rest.Message) erro
 
 // whisper answers in private what was asked in a channel by a message: there,
 // only an answer to a command or a press can be for one pair of eyes. Where the
-// member takes no private messages, a button in the channel leads to such an
+// member gets no private messages, a button in the channel leads to such an
 // answer.
 func (a *adapter) whisper(r *request, reply bot.Reply) {
 	var channel string
@@ -150,14 +152,25 @@ func (a *adapter) whisper(r *request, reply bot.Reply) {
 		}
 	}
 	a.note(r, "a private answer was refused", err)
-	hint := bot.Reply{Said: refusedPrivately, Knitalong: reply.Knitalong, Mark: reply.Mark,
-		Choices: []bot.Choice{{Label: "Hear it", Intent: listen.Again}}}
-	messages := render(hint, false)
+	a.withheld.keep(withheldKey{r.user, r.event}, reply)
+	why := failedPrivately
+	if rest.Code(err) == codeTakesNoPrivate {
+		why = refusedPrivately
+	}
+	messages := render(bot.Reply{Said: why + hearItHere, Knitalong: reply.Knitalong, Choices: []bot.Choice{hearIt(r.event)}}, false)
 	messages[0].ReplyTo = r.event
 	a.note(r, "an answer was not delivered", a.send(r, r.channel, messages))
 }
 
-const refusedPrivately = "What you asked is done, but your settings do not let me write to you in private. Press Hear it, and the answer is shown here, to you alone."
+// codeTakesNoPrivate is the platform's code for a user whose settings let the
+// bot write nothing in private.
+const codeTakesNoPrivate = 50007
+
+const (
+	refusedPrivately = "Your settings do not let me write to you in private. "
+	failedPrivately  = "I could not write to you in private just now. "
+	hearItHere       = "Press Hear it, and the answer is shown here, to you alone."
+)
 
 // note logs what could not be sent.
 func (a *adapter) note(r *request, what string, err error) {

@@ -4,6 +4,7 @@
 package discord
 
 import (
+	"cmp"
 	"context"
 	"sync"
 	"sync/atomic"
@@ -27,6 +28,11 @@ type Options struct {
 	NewID  func() string  // names a failure in the log
 	Log    zerolog.Logger
 	Timing gateway.Timing // zero: the platform's; tests are in more of a hurry
+
+	// StoreWithin is how long the store may take for one request before it
+	// counts as away; 0 is 2 s, which leaves time to say so before the platform
+	// stops waiting for a first answer. With more, the answer may come later.
+	StoreWithin time.Duration
 }
 
 // Intents are the events that the bot is given: direct messages, and messages
@@ -47,7 +53,10 @@ func Serve(ctx context.Context, o Options) error {
 	defer client.Close()
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	a := &adapter{bot: o.Bot, rest: client, newID: o.NewID, log: o.Log, asides: make(chan struct{}, asideMost), running: ctx}
+	a := &adapter{
+		bot: o.Bot, rest: client, newID: o.NewID, log: o.Log, asides: make(chan struct{}, asideMost), running: ctx,
+		storeWithin: cmp.Or(o.StoreWithin, usualStoreWithin),
+	}
 	err = gateway.Run(ctx, gateway.Options{
 		Token: o.Token, Client: client.HTTP(), Start: client.Gateway, Shards: o.Shards,
 		Intents: Intents, Log: o.Log, Timing: o.Timing,
@@ -70,18 +79,18 @@ type adapter struct {
 	others    sync.WaitGroup // jobs beside the lanes
 	deferring sync.WaitGroup // clocks of interactions that are not answered yet
 	enrolled  sync.Mutex     // held while the commands are compared and written
+	withheld  withheld
+
+	storeWithin time.Duration
 }
 
 // close waits for what is being served.
 func (a *adapter) close() {
 	ctx, cancel := context.WithTimeout(context.Background(), closeLimit)
 	defer cancel()
-	if !a.lanes.close(ctx) {
+	if !a.lanes.close(ctx) || !waited(ctx, a.others.Wait) || !waited(ctx, a.deferring.Wait) {
 		a.log.Warn().Msg("some requests were still being served when the process had to end")
-		return
 	}
-	a.others.Wait()
-	a.deferring.Wait()
 }
 
 // Ready notes who the bot is. Shard 0 sees to the commands: they are the bot's,
@@ -154,7 +163,10 @@ func (a *adapter) press(r *request, data discordgo.MessageComponentInteractionDa
 		return
 	}
 	order, orders := p.Choice.Order()
+	reply, kept := a.withheld.get(withheldKey{r.user, p.Choice.Value})
 	switch {
+	case kept && p.Choice.Intent == listen.Again:
+		a.put(r, func(r *request) { a.show(r, reply) })
 	case orders:
 		if order.Knitalong == "" {
 			order.Knitalong = p.Knitalong
@@ -182,11 +194,17 @@ func (a *adapter) Message(_ int, m *discordgo.Message) {
 	if !ok {
 		return
 	}
-	if words == "" { // a picture, or nothing but the bot's name
-		words = "help"
+	switch {
+	case words == "" && len(m.Attachments)+len(m.StickerItems) > 0:
+		a.put(r, func(r *request) { a.show(r, bot.Reply{Said: wordsAlone}) })
+	case words == "": // nothing but the bot's name
+		a.put(r, a.answer(bot.Ask{Words: "help"}))
+	default:
+		a.put(r, a.answer(bot.Ask{Words: words}))
 	}
-	a.put(r, a.answer(bot.Ask{Words: words}))
 }
+
+const wordsAlone = "I understand words alone, not pictures, files or recordings. Nothing has moved. Say next row, again, back, or where am I; say help to hear more."
 
 // suggest answers what is typed into a command with stitches of the member's
 // pattern. It has a lane of its own: typing waits for nothing else she asked.
@@ -198,7 +216,7 @@ func (a *adapter) suggest(r *request, data discordgo.ApplicationCommandInteracti
 				a.log.Error().Interface("cause", cause).Msg("suggestions broke down")
 			}
 		}()
-		ctx, cancel := context.WithTimeout(context.Background(), storeWithin)
+		ctx, cancel := context.WithTimeout(context.Background(), a.storeWithin)
 		defer cancel()
 		var shown []rest.Suggestion
 		for _, c := range a.bot.Glossary(ctx, bot.Ask{Member: r.member, Server: r.server, Channel: r.heldIn()}, typed) {

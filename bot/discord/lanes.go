@@ -83,9 +83,14 @@ func (l *lanes) close(ctx context.Context) bool {
 	l.mu.Lock()
 	l.closed = true
 	l.mu.Unlock()
+	return waited(ctx, l.all.Wait)
+}
+
+// waited waits until wait returns or ctx ends, and says which.
+func waited(ctx context.Context, wait func()) bool {
 	done := make(chan struct{})
 	go func() {
-		l.all.Wait()
+		wait()
 		close(done)
 	}()
 	select {
