@@ -187,6 +187,7 @@ var hostOptions = sync.OnceValue(func() []option {
 		below(bot.Start, "Start a knit-along in this channel, of a pattern of yours or one that comes with Clew.", patternOption, sample, title),
 		below(bot.Check, "Check a pattern, and start nothing. Without a file, the one that is knitted here.", patternOption),
 		below(bot.Close, "Close the knit-along of this channel. Every place in it is kept."),
+		below(bot.Reopen, "Open a closed knit-along again, for everybody to go on from their places."),
 		below(bot.Helper, "Name somebody who may do all that you may with this knit-along, or dismiss her.", member, dismiss),
 	}
 })

@@ -220,7 +220,9 @@ func (a *adapter) suggest(r *request, data discordgo.ApplicationCommandInteracti
 		defer cancel()
 		var shown []rest.Suggestion
 		for _, c := range a.bot.Glossary(ctx, bot.Ask{Member: r.member, Server: r.server, Channel: r.heldIn()}, typed) {
-			shown = append(shown, rest.Suggestion{Name: c.Label, Value: c.Value})
+			if c.Value != "" && rest.Characters(c.Value) <= textMost {
+				shown = append(shown, rest.Suggestion{Name: labelOf(c, textMost), Value: c.Value})
+			}
 		}
 		sending, cancel := context.WithDeadline(context.Background(), r.came.Add(firstWithin))
 		defer cancel()
