@@ -4,11 +4,13 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"maps"
 	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -35,14 +37,27 @@ func TestMain(m *testing.M) {
 // TestScripts runs the program as people do. Besides testscript's own commands
 // the scripts have these:
 //
-//	hold ARGS      starts clew and leaves it running, waiting for lines
+//	hold ARGS      starts clew and leaves it running, waiting for lines; what it
+//	               says on stderr is added to the file held
 //	tell WORDS     tells it a line, and gives its answer as stdout
 //	crash          ends it as a crash would
-//	stopped        interrupts it, and waits for it to end by itself
+//	stopped [TERM] interrupts it, or tells it to end, and waits for it to end by itself
 //	redis on|off   starts a real redis-server at $REDIS, or ends it as a crash would
 //	bytes FILE ... writes a file of lines that can't stand in a script
 //	cut FILE N     cuts the last N bytes off a file
 //	fill FILE N    makes a file of N line ends
+//
+// and these, in which a group on the chat platform is served:
+//
+//	ends N PROGRAM ARGS    runs a program that ends by itself within ten seconds, with exit code N
+//	discord TOKEN [CODE]   starts the platform at $DISCORD, in place of one that there was, for
+//	                       the bot with that token; each connection is closed with the code
+//	ready N                waits until the bot is connected, for the Nth time with a new session
+//	identified N           waits until it has identified itself N times
+//	says WHO WORDS         is a message to the bot in private, and gives the answer as stdout
+//	uses WHO COMMAND NAME=VALUE ...   is a slash command in the channel, likewise
+//	presses WHO LABEL      is a press of the newest button of that label, likewise
+//	registered N M         wants the commands to have been asked for N times, and written M times
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script", RequireExplicitExec: true, RequireUniqueNames: true, UpdateScripts: os.Getenv("CLEW_UPDATE") != "",
@@ -59,7 +74,15 @@ func TestScripts(t *testing.T) {
 			env.Setenv("REDIS", "redis://127.0.0.1:"+port)
 			stage := &stage{}
 			env.Values[stageKey{}] = stage
-			env.Defer(stage.end)
+			env.Defer(func() {
+				stage.end()
+				if g := stage.group; g != nil {
+					for _, wrong := range g.judged() {
+						env.T().Log("the platform was sent what it does not take: " + wrong)
+						defer env.T().FailNow()
+					}
+				}
+			})
 			return err
 		},
 		Condition: func(name string) (bool, error) {
@@ -72,10 +95,17 @@ func TestScripts(t *testing.T) {
 			}
 			return err == nil, nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+		Cmds: with(platformCommands, map[string]func(*testscript.TestScript, bool, []string){
 			"hold": hold, "tell": tell, "crash": crash, "stopped": stopped, "redis": redisServer, "bytes": writeBytes, "cut": cut, "fill": fill,
-		},
+		}),
 	})
+}
+
+// with gives the commands of two maps as one.
+func with[M ~map[string]V, V any](a, b M) M {
+	both := maps.Clone(a)
+	maps.Copy(both, b)
+	return both
 }
 
 type stageKey struct{}
@@ -85,8 +115,10 @@ type stage struct {
 	clew, redis *exec.Cmd
 	in          io.WriteCloser
 	out         *bufio.Reader
+	group       *group
 }
 
+// end ends the processes.
 func (s *stage) end() {
 	for _, cmd := range []*exec.Cmd{s.clew, s.redis} {
 		if cmd != nil {
@@ -94,7 +126,7 @@ func (s *stage) end() {
 			_ = cmd.Wait()
 		}
 	}
-	*s = stage{}
+	s.clew, s.redis = nil, nil
 }
 
 func on(ts *testscript.TestScript) *stage { return ts.Value(stageKey{}).(*stage) }
@@ -106,7 +138,7 @@ const limit = 20 * time.Second
 func start(ts *testscript.TestScript, name string, args ...string) *exec.Cmd {
 	cmd := exec.Command(name, args...)
 	cmd.Dir, cmd.Env = ts.MkAbs("."), nil
-	for _, name := range []string{"HOME", "PATH", "CLEW_DATA", "TMPDIR", "GOCOVERDIR"} {
+	for _, name := range []string{"HOME", "PATH", "CLEW_DATA", "TMPDIR", "GOCOVERDIR", "CLEW_DISCORD_TOKEN", "CLEW_DISCORD_API", "CLEW_REDIS_URL", "CLEW_SHARDS", "CLEW_LOG"} {
 		if value := ts.Getenv(name); value != "" {
 			cmd.Env = append(cmd.Env, name+"="+value)
 		}
@@ -124,6 +156,10 @@ func hold(ts *testscript.TestScript, neg bool, args []string) {
 	out, err := s.clew.StdoutPipe()
 	ts.Check(err)
 	s.out = bufio.NewReader(out)
+	file, err := os.OpenFile(ts.MkAbs("held"), os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
+	ts.Check(err)
+	defer file.Close() // the process has its own
+	s.clew.Stderr = file
 	ts.Check(s.clew.Start())
 }
 
@@ -153,7 +189,11 @@ func stopped(ts *testscript.TestScript, neg bool, args []string) {
 	s := on(ts)
 	late := time.AfterFunc(limit, func() { _ = s.clew.Process.Kill() })
 	defer late.Stop()
-	ts.Check(s.clew.Process.Signal(os.Interrupt))
+	var sent os.Signal = os.Interrupt
+	if len(args) == 1 && args[0] == "TERM" {
+		sent = syscall.SIGTERM
+	}
+	ts.Check(s.clew.Process.Signal(sent))
 	err := s.clew.Wait()
 	fmt.Fprintln(ts.Stdout(), "exit code", s.clew.ProcessState.ExitCode(), err)
 	s.clew, s.in = nil, nil
