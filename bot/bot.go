@@ -88,7 +88,8 @@ func (b *Bot) Answer(ctx context.Context, ask Ask) Reply {
 	reply, err := t.answer(ctx)
 	if err != nil {
 		reply = t.failed(err)
-	} else {
+	}
+	if f := reply.Failed; f == nil || f.Code == NoKnitalong || f.Code == NotJoined {
 		t.answered()
 	}
 	reply.Said = strings.TrimSpace(reply.Said)

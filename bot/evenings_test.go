@@ -44,7 +44,7 @@ func testEvening(t *testing.T, file string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	e := &transcript{t: t, house: newHouse(t), patterns: map[string]string{}}
+	e := &transcript{t: t, house: newHouse(t), patterns: map[string]string{}, seats: map[string]*seat{}}
 	told := &archive.Files[len(archive.Files)-1]
 	for _, f := range archive.Files[:len(archive.Files)-1] {
 		e.patterns[f.Name] = string(f.Data)
@@ -71,8 +71,9 @@ type transcript struct {
 	t        *testing.T
 	patterns map[string]string
 	id       string // of the knit-along
-	last     bot.Ask
+	again    func() // lets the last event come again
 	events   int
+	seats    map[string]*seat // where people are, in evenings that are held in servers
 	out      strings.Builder
 }
 
@@ -93,17 +94,35 @@ func (e *transcript) line(line string) {
 }
 
 func (e *transcript) asks(who, words string) {
+	ask := bot.Ask{Member: session.Member("terminal:" + who), Knitalong: e.id, Words: words, Event: e.event()}
+	if s := e.seats[who]; s != nil {
+		ask.Server, ask.Channel = s.server, s.channel
+	}
+	e.ask(ask)
+}
+
+// event names a new event.
+func (e *transcript) event() string {
 	e.events++
-	e.ask(bot.Ask{Member: session.Member("terminal:" + who), Knitalong: e.id, Words: words, Event: fmt.Sprintf("e%d", e.events)})
+	return fmt.Sprintf("e%d", e.events)
 }
 
 func (e *transcript) ask(ask bot.Ask) {
-	e.last = ask
+	e.again = func() { e.ask(ask) }
 	reply := e.Answer(e.t.Context(), ask)
 	checkSaid(e.t, ask.Words, reply)
+	e.tell(ask.Member, reply)
+}
+
+// tell writes a reply down.
+func (e *transcript) tell(member session.Member, reply bot.Reply) {
 	text := wordwrap.String(reply.Said, 100)
 	if reply.Failed != nil {
 		text += fmt.Sprintf("\n(%s, %s)", reply.Failed.Code, reply.Failed.ID)
+	}
+	if s := e.seats[strings.TrimPrefix(string(member), "terminal:")]; s != nil {
+		s.reply = reply
+		text += shown(reply)
 	}
 	e.out.WriteString("  " + strings.ReplaceAll(text, "\n", "\n  ") + "\n")
 }
@@ -148,7 +167,8 @@ func (e *transcript) happens(what string) {
 	case what == "the store is back":
 		e.fault.set(false, false, 0)
 	case what == "the same event comes again":
-		e.ask(e.last)
+		e.again()
+	case e.hosted(what):
 	default:
 		e.timeOrButton(what)
 	}
@@ -161,8 +181,7 @@ func (e *transcript) timeOrButton(what string) {
 		e.clock = e.clock.Add(time.Duration(n) * units[m[2]])
 	} else if m := presses.FindStringSubmatch(what); m != nil {
 		row, _ := strconv.Atoi(m[4])
-		e.events++
-		e.ask(bot.Ask{Member: session.Member("terminal:" + m[1]), Knitalong: e.id, Event: fmt.Sprintf("e%d", e.events),
+		e.ask(bot.Ask{Member: session.Member("terminal:" + m[1]), Knitalong: e.id, Event: e.event(),
 			Heard: &listen.Heard{Intent: listen.Intent(m[2]), Sure: true}, Mark: bot.MarkOf(m[3], row, 0)})
 	} else {
 		e.t.Fatalf("the transcript has %q, which can't happen", what)

@@ -67,6 +67,14 @@ func (h *house) start(t *testing.T) {
 	h.Bot = bot.New(h.store, func() time.Time { return h.clock }, h.newID, zerolog.New(h.log))
 }
 
+// renew empties the store, and makes a bot that knows nothing.
+func (h *house) renew(t *testing.T) {
+	t.Helper()
+	h.stop(t)
+	h.dir = t.TempDir()
+	h.start(t)
+}
+
 func (h *house) stop(t *testing.T) {
 	t.Helper()
 	if err := h.open.Close(); err != nil {

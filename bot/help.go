@@ -6,6 +6,9 @@ import (
 	"clew/reader/listen"
 )
 
+// hostsCommand is said to one who asks in words for what is the host's.
+const hostsCommand = "A host does that with the command knitalong, in the channel of a knit-along. Nothing has moved."
+
 // helpTogether is how many requests are told of in one sentence.
 const helpTogether = 3
 

@@ -24,7 +24,7 @@ func (b *Bot) Direct(ctx context.Context, o Order) Reply {
 	case err != nil:
 		reply = b.failed(err, d.saved, deedFailures, o.Member, d.about.ID, o.Event)
 	case d.saved && o.Event != "":
-		b.recent.put(eventKey(o.Member, o.Event), turn{d.about.ID, true, true})
+		b.recent.put(eventKey(o.Member, o.Event), turn{knitalong: d.about.ID, answered: true, saved: true})
 	}
 	reply.Said = strings.TrimSpace(reply.Said)
 	reply.Intent = listen.Knitalong
@@ -112,6 +112,7 @@ func (d *directing) which(ctx context.Context) (session.About, Reply, error) {
 	if here, _ := apart(found, func(a session.About) bool { return a.Channel == d.order.Channel }); len(here) > 0 {
 		found = here
 	}
+	sortByTitle(found)
 	state := map[bool]string{false: "open", true: "closed"}[d.order.Deed == Reopen]
 	switch {
 	case len(found) == 0:

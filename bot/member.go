@@ -25,6 +25,8 @@ func (t *talk) stranger(ctx context.Context) (Reply, error) {
 		return Reply{Said: help(t.about.Server != ""), Choices: joinAlone}, nil
 	case t.heard.Intent == listen.Switch, t.heard.Intent == listen.None && switchWords.MatchString(bare(t.ask.Words)):
 		return t.switching(ctx)
+	case t.heard.Intent == listen.Knitalong && t.about.Server != "":
+		return Reply{Said: hostsCommand, Choices: joinAlone}, nil
 	case t.about.Closed:
 		return Reply{Said: t.closedWords()}, nil
 	}
@@ -59,6 +61,9 @@ func (t *talk) joining(ctx context.Context) (Reply, error) {
 	known := t.state.Section != "" // she was here before, and her size is kept
 	switch {
 	case t.heard.Intent != listen.Join && size == "":
+		return t.notJoined(), nil
+	case t.before.answered && (size != "" || known || len(pattern.Sizes) < 2):
+		// The event came before and she did not join by it, or has left since.
 		return t.notJoined(), nil
 	case size == "" && len(pattern.Sizes) > 1 && !known:
 		return Reply{Said: which + " Say one of these: " + list(namesOf(pattern.Sizes), "or") + ".", Choices: sizeChoices(pattern, listen.Join, "")}, nil
@@ -151,7 +156,11 @@ func (t *talk) leave(ctx context.Context) (Reply, error) {
 		return Reply{}, err
 	}
 	t.saved, t.state.Joined = true, false
-	return Reply{Said: "You have left " + titleOf(t.about) + ". Your place is kept; say join to come back to it.", Choices: joinAlone}, nil
+	back := "say join"
+	if t.ask.Server == "" && t.about.Server != "" { // here it would be about another that she has joined
+		back = "say join in its channel"
+	}
+	return Reply{Said: "You have left " + titleOf(t.about) + ". Your place is kept; " + back + " to come back to it.", Choices: joinAlone}, nil
 }
 
 // leaveAgain is for one who is not in the knit-along: the same event again is
@@ -184,8 +193,11 @@ func (t *talk) forget(ctx context.Context) (Reply, error) {
 	if !t.forgetsSurely() {
 		return Reply{Said: "This deletes your place, your settings and your moves for good. Say yes, forget me to do it.", Choices: []Choice{forgetChoice}}, nil
 	}
-	if err := t.store.Forget(ctx, t.ask.Knitalong, t.ask.Member); err != nil {
-		return Reply{}, err
+	if !t.before.saved {
+		if err := t.store.Forget(ctx, t.ask.Knitalong, t.ask.Member); err != nil {
+			return Reply{}, err
+		}
+		t.recent.put(forgotKey(t.ask.Member, t.ask.Knitalong), turn{knitalong: t.ask.Knitalong})
 	}
 	t.saved, t.state = true, session.State{}
 	return Reply{Said: "All that was kept of you here is deleted: your place, your settings and your moves.", Choices: joinAlone}, nil
@@ -194,7 +206,7 @@ func (t *talk) forget(ctx context.Context) (Reply, error) {
 // stumble notes that a row gave the member pause. It is for the host's eyes
 // alone, so a failure is logged and the answer goes out all the same.
 func (t *talk) stumble(ctx context.Context) {
-	if t.at.Row == 0 {
+	if t.at.Row == 0 || t.before.answered {
 		return
 	}
 	if err := t.store.Stumble(ctx, t.ask.Knitalong, t.ask.Member, t.at.Section, t.at.Row, t.ask.Event); err != nil {

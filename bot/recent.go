@@ -11,6 +11,8 @@ type turn struct {
 	knitalong string // which it was about; "" where that was not known
 	answered  bool   // the answer was given; else it failed, or is still being worked out
 	saved     bool   // with answered: something was saved, so that the store knows the event
+	joined    bool   // with saved: the member joined, so that the same words are asked by one who has joined
+	order     int    // when it was put, among others
 }
 
 // recent remembers what the last events came to, so that one that comes again
@@ -20,6 +22,7 @@ type turn struct {
 type recent struct {
 	mu          sync.Mutex
 	now, before map[string]turn
+	puts        int
 }
 
 // recentMost bounds each of the two halves of what is remembered. At a thousand
@@ -43,6 +46,8 @@ func (r *recent) put(key string, t turn) {
 	if r.now == nil || len(r.now) >= recentMost {
 		r.now, r.before = map[string]turn{}, r.now
 	}
+	r.puts++
+	t.order = r.puts
 	r.now[key] = t
 }
 
@@ -51,6 +56,18 @@ func eventKey(member session.Member, event string) string {
 	return string(member) + " " + event
 }
 
-// shownKey is what it is remembered by that a member was answered about a
-// knit-along in its server, and may go on in private.
+// shownKey is what it is remembered by which knit-along a member was answered
+// about last that she is not in.
 func shownKey(member session.Member) string { return string(member) }
+
+// forgotKey is what it is remembered by that all was deleted that a knit-along
+// kept of a member, the events among it.
+func forgotKey(member session.Member, knitalong string) string {
+	return string(member) + " forgot " + knitalong
+}
+
+// offeredKey is what it is remembered by that a member was asked in its server
+// whether she means a knit-along, and may go on in private.
+func offeredKey(member session.Member, knitalong string) string {
+	return string(member) + " offered " + knitalong
+}

@@ -122,7 +122,7 @@ func (d *directing) doubt(ctx context.Context, about session.About, p *patterns.
 
 // inviteWords is what everybody in the channel is told of a knit-along.
 func inviteWords(ctx context.Context, about session.About, p *patterns.Pattern) string {
-	return "A knit-along begins in this channel: " + titleOf(about) + ". " + patternWords(ctx, p) + " To knit along, press Join, or use the command join."
+	return "A knit-along begins in this channel: " + titleOf(about) + ". " + patternWords(ctx, p) + " To knit along, press Join, or use the command join. Then ask for your rows here or in private."
 }
 
 // check proves a pattern that comes with the order, or that of the knit-along,

@@ -27,24 +27,20 @@ func (t *talk) namedIn() string {
 	return ""
 }
 
-// namedAmong gives the id of the one knit-along that is named, alone or by
-// asking for it, or nothing.
-func (t *talk) namedAmong(of []session.About) string {
+// namedAmong gives the knit-alongs that may be named, alone or by asking for
+// it.
+func (t *talk) namedAmong(of []session.About) []session.About {
 	said := t.namedIn()
 	if said == "" {
 		said = bare(t.ask.Words)
 	}
-	id := ""
+	var found []session.About
 	for i, name := range titlesOf(of) {
-		if !named(said, name) && !named(said, of[i].Title) {
-			continue
+		if named(said, name) || named(said, of[i].Title) {
+			found = append(found, of[i])
 		}
-		if id != "" {
-			return ""
-		}
-		id = of[i].ID
 	}
-	return id
+	return found
 }
 
 // named says that words are a name, with or without what such names begin and
@@ -73,11 +69,13 @@ func (t *talk) switching(ctx context.Context) (Reply, error) {
 	if t.ask.Server != "" { // nobody there need know of others
 		mine, _ = apart(mine, func(a session.About) bool { return a.Server == t.ask.Server })
 	}
-	if id := t.namedAmong(mine); id != "" {
-		return t.switchTo(ctx, id)
+	sortByTitle(mine)
+	found := t.namedAmong(mine)
+	if len(found) == 1 {
+		return t.switchTo(ctx, found[0].ID)
 	}
 	asked := ""
-	if name := t.namedIn(); name != "" {
+	if name := t.namedIn(); name != "" && len(found) == 0 {
 		asked = "You have joined no knit-along called " + nameOf(name) + ". "
 	}
 	open, _ := apart(mine, func(a session.About) bool { return !a.Closed || a.ID == t.about.ID })
@@ -90,12 +88,12 @@ func (t *talk) switching(ctx context.Context) (Reply, error) {
 	case on < 0:
 		return Reply{Said: asked + t.asksWhich(open), Choices: switchChoices(open)}, nil
 	}
-	said := titlesOf(open)
-	others := slices.Delete(slices.Clone(open), on, on+1)
+	said, here := titlesOf(open), titlesOf(open)[on]
+	others, _ := apart(switchChoices(open), func(c Choice) bool { return c.Value != t.about.ID })
 	return Reply{
-		Said: asked + "You are on " + said[on] + ". You have also joined " + list(slices.Delete(slices.Clone(said), on, on+1), "and") +
+		Said: asked + "You are on " + here + ". You have also joined " + list(slices.Delete(said, on, on+1), "and") +
 			". Nothing has moved. To change, say switch to, and the name.",
-		Choices: switchChoices(others),
+		Choices: others,
 	}, nil
 }
 
@@ -114,6 +112,9 @@ func (t *talk) switchTo(ctx context.Context, id string) (Reply, error) {
 	case !t.state.Joined:
 		return t.notJoined(), nil
 	}
+	if t.idle() {
+		return t.where(), nil
+	}
 	if !t.before.saved {
 		if err := t.store.Prefer(ctx, t.ask.Member, session.Preferences{On: id}); err != nil {
 			return Reply{}, err
@@ -122,7 +123,7 @@ func (t *talk) switchTo(ctx context.Context, id string) (Reply, error) {
 	t.saved = true
 	said := "You are now on " + titleOf(t.about) + ". "
 	if t.ask.Server != "" && t.ask.Channel != t.about.Channel {
-		said += "In the channel of another one, your requests are about that. "
+		said += "In the channel of another knit-along, your requests are about that one. "
 	}
 	if t.about.Closed {
 		return Reply{Said: said + t.closedWords()}, nil

@@ -84,6 +84,9 @@ func (t *talk) recall() {
 	if t.ask.Event != "" {
 		t.key = eventKey(t.ask.Member, t.ask.Event)
 		t.before, _ = t.recent.get(t.key)
+		if forgot, ok := t.recent.get(forgotKey(t.ask.Member, t.before.knitalong)); ok && forgot.order > t.before.order {
+			t.before.saved = false // the store does not know it any more
+		}
 	}
 }
 
@@ -100,7 +103,7 @@ func (t *talk) keep(id string) {
 // answered remembers what the request came to.
 func (t *talk) answered() {
 	if t.key != "" && !t.before.answered {
-		t.recent.put(t.key, turn{t.about.ID, true, t.saved})
+		t.recent.put(t.key, turn{knitalong: t.about.ID, answered: true, saved: t.saved, joined: t.saved && t.heard.Intent == listen.Join})
 	}
 	if t.about.ID != "" && !t.state.Joined {
 		t.recent.put(shownKey(t.ask.Member), turn{knitalong: t.about.ID})
@@ -119,7 +122,8 @@ func (t *talk) allowed(given bool) bool {
 		return true
 	}
 	shown, _ := t.recent.get(shownKey(t.ask.Member))
-	return shown.knitalong == t.about.ID
+	offered, _ := t.recent.get(offeredKey(t.ask.Member, t.about.ID))
+	return t.about.ID == shown.knitalong || t.about.ID == offered.knitalong
 }
 
 func platformOf(m session.Member) string {
@@ -134,11 +138,12 @@ func (t *talk) member(ctx context.Context) (Reply, error) {
 		return Reply{}, err
 	}
 	switch {
+	case t.before.joined:
+		t.heard = listen.Heard{Intent: listen.Join, Sure: true}
+		return t.joinAgain(ctx)
 	case t.about.Closed && !servedClosed[t.heard.Intent]:
-		return Reply{Said: t.closedWords(), Choices: []Choice{{Label: "Switch knit-along", Intent: listen.Switch}}}, nil
-	case t.before.answered && !t.before.saved && t.changes():
-		// The first time it could not be served, and nothing was moved; so it
-		// moves nothing now that it could.
+		return t.closed(), nil
+	case t.idle() && t.changes():
 		return t.where(), nil
 	}
 	reply, err := serve(ctx)
@@ -149,6 +154,16 @@ func (t *talk) member(ctx context.Context) (Reply, error) {
 // servedClosed are the requests that are served in a knit-along that is closed.
 var servedClosed = map[listen.Intent]bool{listen.Leave: true, listen.Forget: true, listen.Help: true, listen.Switch: true}
 
+// closed answers in a knit-along that is closed. In private there may be others
+// to go to.
+func (t *talk) closed() Reply {
+	reply := Reply{Said: t.closedWords()}
+	if t.ask.Server == "" {
+		reply.Choices = []Choice{{Label: "Switch knit-along", Intent: listen.Switch}}
+	}
+	return reply
+}
+
 func (t *talk) closedWords() string {
 	said := capital(titleOf(t.about)) + " has been closed by its host. Nothing has moved"
 	if t.state.Section != "" {
@@ -157,10 +172,14 @@ func (t *talk) closedWords() string {
 	return said + "."
 }
 
+// idle says that the event came before and changed nothing, since it could not
+// be served. So it changes nothing now that it could.
+func (t *talk) idle() bool { return t.before.answered && !t.before.saved }
+
 // changes says that what is asked changes something where it can be served.
 func (t *talk) changes() bool {
 	switch t.heard.Intent {
-	case listen.Next, listen.Back, listen.Undo, listen.At, listen.Leave, listen.Steps, listen.Rows:
+	case listen.Next, listen.Back, listen.Undo, listen.At, listen.Join, listen.Leave, listen.Steps, listen.Rows:
 		return true
 	case listen.Forget:
 		return t.forgetsSurely()
@@ -261,7 +280,7 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 		return t.say(help(t.about.Server != "")), nil
 	case listen.Knitalong:
 		if t.about.Server != "" {
-			return t.say("A host does that with the command knitalong, in the channel of a knit-along. Nothing has moved."), nil
+			return t.say(hostsCommand), nil
 		}
 	case listen.Unsure:
 		return Reply{Said: t.heard.Ask, Choices: t.near()}, nil

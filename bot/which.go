@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -74,10 +75,10 @@ func (t *talk) whichOfMine(ctx context.Context, person session.Person, ids []str
 		return "", Reply{}, err
 	}
 	open, _ := apart(abouts, func(a session.About) bool { return !a.Closed })
+	sortByTitle(open)
 	switch named := t.namedAmong(abouts); {
-	case named != "":
-		t.heard = listen.Heard{Intent: listen.Switch, Sure: true}
-		reply, err := t.switchTo(ctx, named)
+	case len(named) == 1:
+		reply, err := t.switchTo(ctx, named[0].ID)
 		return "", reply, err
 	case len(open) == 1:
 		return open[0].ID, Reply{}, nil
@@ -95,9 +96,10 @@ func (t *talk) whichToJoin(ctx context.Context, person session.Person, mine, her
 	if err != nil {
 		return "", Reply{}, err
 	}
-	if named := t.namedAmong(all); named != "" {
-		return named, Reply{}, nil
+	if named := t.namedAmong(all); len(named) == 1 {
+		return named[0].ID, Reply{}, nil
 	}
+	sortByTitle(all)
 	near, _ := apart(all, func(a session.About) bool { return a.Channel == t.ask.Channel })
 	if len(near) == 0 && !slices.ContainsFunc(mine, func(h session.Held) bool { return h.Channel == t.ask.Channel }) {
 		near = all
@@ -106,6 +108,9 @@ func (t *talk) whichToJoin(ctx context.Context, person session.Person, mine, her
 	case len(near) == 1:
 		return near[0].ID, Reply{}, nil
 	case len(near) > 1:
+		for _, about := range near {
+			t.recent.put(offeredKey(t.ask.Member, about.ID), turn{knitalong: about.ID})
+		}
 		return "", t.lost(t.asksJoin(near), joinChoices(near)), nil
 	case len(mine) > 0:
 		return t.whichOfMine(ctx, person, idsOf(mine))
@@ -128,16 +133,18 @@ func (t *talk) noneHeld(ctx context.Context, person session.Person) (string, Rep
 	case len(closed) > 1:
 		return "", t.lost("The knit-alongs that you joined in this server have been closed by their hosts. Nothing has moved, and your places are kept.", nil), nil
 	}
-	return "", t.lost("There is no knit-along in this server yet. Nothing has moved. A host starts one with the command knitalong.", nil), nil
+	return "", t.lost("There is no open knit-along in this server. Nothing has moved. A host starts one with the command knitalong.", nil), nil
 }
 
-// lost answers where it is not known which knit-along is meant. Help is given
-// there too.
+// lost answers where it is not known which knit-along is meant. What is about
+// none is answered there too.
 func (t *talk) lost(said string, choices []Choice) Reply {
-	if t.hears().Intent == listen.Help {
-		t.heard = t.hears()
+	switch t.heard = t.hears(); t.heard.Intent {
+	case listen.Help:
 		said = help(true)
-	} else if t.heard.Intent == "" {
+	case listen.Knitalong:
+		said = hostsCommand
+	default:
 		t.heard = listen.Heard{Intent: listen.Unsure}
 	}
 	return Reply{Said: said, Choices: choices}
@@ -217,6 +224,14 @@ func titleChoices(of []session.About, intent listen.Intent, before string) []Cho
 		choices = append(choices, Choice{Label: label(name, said[i]), Intent: intent, Value: before + about.ID})
 	}
 	return choices
+}
+
+// sortByTitle puts knit-alongs in the order in which they are told of: by title,
+// and those of one title as they were started.
+func sortByTitle(of []session.About) {
+	slices.SortFunc(of, func(a, b session.About) int {
+		return cmp.Or(cmp.Compare(bare(titleOf(a)), bare(titleOf(b))), a.Started.Compare(b.Started), cmp.Compare(a.ID, b.ID))
+	})
 }
 
 // titleOf says what a knit-along is called.
