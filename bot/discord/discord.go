@@ -53,10 +53,7 @@ func Serve(ctx context.Context, o Options) error {
 	defer client.Close()
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	a := &adapter{
-		bot: o.Bot, rest: client, newID: o.NewID, log: o.Log, asides: make(chan struct{}, asideMost), running: ctx,
-		storeWithin: cmp.Or(o.StoreWithin, usualStoreWithin),
-	}
+	a := newAdapter(ctx, o, client)
 	err = gateway.Run(ctx, gateway.Options{
 		Token: o.Token, Client: client.HTTP(), Start: client.Gateway, Shards: o.Shards,
 		Intents: Intents, Log: o.Log, Timing: o.Timing,
@@ -82,6 +79,13 @@ type adapter struct {
 	withheld  withheld
 
 	storeWithin time.Duration
+}
+
+func newAdapter(running context.Context, o Options, client *rest.Client) *adapter {
+	return &adapter{
+		bot: o.Bot, rest: client, newID: o.NewID, log: o.Log, asides: make(chan struct{}, asideMost), running: running,
+		storeWithin: cmp.Or(o.StoreWithin, usualStoreWithin),
+	}
 }
 
 // close waits for what is being served.
