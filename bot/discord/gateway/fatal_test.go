@@ -18,6 +18,7 @@ import (
 const soon = 10 * time.Second
 
 func TestFatalCloseCodes(t *testing.T) {
+	t.Parallel()
 	for code, says := range map[int][]string{
 		4004: {"refused the bot's token", "developer portal", "CLEW_DISCORD_TOKEN", "4004"},
 		4010: {"3-3/4", "CLEW_SHARDS", "4010"},
@@ -95,6 +96,7 @@ func TestTokenIsReplacedMeanwhile(t *testing.T) {
 }
 
 func TestTokenIsRefusedByREST(t *testing.T) {
+	t.Parallel()
 	for name, err := range map[string]error{
 		"at once":        &rest.Error{Status: http.StatusUnauthorized, Route: "GET gateway/bot"},
 		"for good":       fmt.Errorf("GET gateway/bot: %w", rest.ErrToken),

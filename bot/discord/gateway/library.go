@@ -18,12 +18,17 @@ import (
 )
 
 // The library has one log function for the whole process, and two of its
-// messages come at the only moment at which something of ours can still be
-// done, so they are acted upon. These are its words in v0.29.0; with other
-// words the tests of op 7 and op 9 fail.
+// messages come at the only moment at which what it is about to do can still
+// be kept from happening: the goroutine is ended there, which is the one that
+// opens a link or the one that reads for it. Its deferred calls let go of the
+// library's lock, and the link is closed. These are the words of v0.29.0; with
+// others the tests of op 7 and op 9 fail.
 const (
 	// Before any identify is written. After an invalid session (op 9) the
-	// library identifies at once and on the same socket, asking nobody.
+	// library identifies at once and on the same socket, asking nobody. (Were
+	// only the wire closed, so that the packet can't be sent, the library
+	// would write to a connection that it forgets in the same moment, and
+	// crash.)
 	saysIdentify = "Identify Packet: \n%#v"
 	// Before it closes because the platform asked for that (op 7). Where this
 	// is the first or second packet of a connection, Open has the session's
@@ -77,11 +82,10 @@ func (h *hearer) hear(level, _ int, format string, args ...any) {
 		h.mu.RLock()
 		l := h.links[identifyShard(args)]
 		h.mu.RUnlock()
-		if l != nil {
-			l.identifies()
+		if l != nil && !l.mayIdentify() {
+			runtime.Goexit()
 		}
 	case format == saysReconnect && opening():
-		// Open's deferred calls let go of the lock, and link.open closes.
 		runtime.Goexit()
 	case level <= discordgo.LogWarning:
 		text := plain(format, args)

@@ -50,11 +50,11 @@ type link struct {
 	wire      *wire         // of the newest connection; nil until it is dialled
 	up        chan struct{} // closed when the platform takes the shard on, on that connection
 	isUp      bool
-	invalid   bool    // the platform sent op 9 on that connection
-	ticket    *ticket // to identify with, once
-	begun     bool    // READY came: the library resumes from now on
-	refused   int     // connections in a row that did not come up
-	gone      bool    // there is nothing to resume
+	invalid   chan struct{} // closed when the platform sends op 9 on that connection
+	ticket    *ticket       // to identify with, once
+	begun     bool          // READY came: the library resumes from now on
+	refused   int           // connections in a row that did not come up
+	gone      bool          // there is nothing to resume
 	abandoned bool
 }
 
@@ -164,27 +164,28 @@ func (l *link) comeUp() {
 	}
 }
 
-// identifies is called when the library is about to identify. It may do so
-// once a ticket. Without one the platform has sent op 9, and the wire is
-// closed, so that the packet can't be sent: the session may still be there to
-// resume, and if not it is for another link to identify, in its turn.
-// (What op 9 says of that, the library tells nobody. Where it comes to a
+// mayIdentify is asked when the library is about to identify. It may do so
+// once a ticket. Without one the platform has sent op 9: the session may still
+// be there to resume, and if not it is for another link to identify, in its
+// turn. (What op 9 says of that, the library tells nobody. Where it comes to a
 // session that was up, resuming finds out.)
-func (l *link) identifies() {
+func (l *link) mayIdentify() bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	if l.ticket != nil {
 		l.ticket.sent()
 		l.ticket = nil
-		return
+		return true
 	}
-	l.invalid = true
 	if !l.isUp {
 		l.gone = true
 	}
-	if l.wire != nil {
-		l.wire.Close()
+	select {
+	case <-l.invalid:
+	default:
+		close(l.invalid)
 	}
+	return false
 }
 
 // now is the context that what is under way ends with.
@@ -228,7 +229,8 @@ func (l *link) open(ctx context.Context, t *ticket) error {
 	l.mu.Lock()
 	l.breakOff()
 	l.moment, l.breakOff = context.WithCancel(context.Background())
-	l.wire, l.up, l.isUp, l.invalid, l.ticket = nil, make(chan struct{}), false, false, t
+	l.wire, l.ticket = nil, t
+	l.up, l.isUp, l.invalid = make(chan struct{}), false, make(chan struct{})
 	l.mu.Unlock()
 
 	done := make(chan error, 1)
@@ -253,8 +255,10 @@ func (l *link) open(ctx context.Context, t *ticket) error {
 	}
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	if l.invalid {
+	select {
+	case <-l.invalid:
 		err = errInvalid
+	default:
 	}
 	if l.wire != nil && !l.isUp && !errors.Is(err, errAsked) {
 		l.refused++
@@ -311,21 +315,12 @@ func (l *link) taken() bool {
 	return l.isUp
 }
 
-// connection is the newest one.
-func (l *link) connection() (w *wire, up <-chan struct{}) {
+// connection is the newest one: its wire, and the channels that are closed
+// when the platform takes the shard on, and when it sends op 9.
+func (l *link) connection() (w *wire, up, invalid <-chan struct{}) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return l.wire, l.up
-}
-
-// why is errInvalid if that is why the wire was closed.
-func (l *link) why() error {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if l.invalid {
-		return errInvalid
-	}
-	return errLost
+	return l.wire, l.up, l.invalid
 }
 
 // acked is when a heartbeat was last acknowledged, by the library's clock; not

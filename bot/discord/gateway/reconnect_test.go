@@ -43,6 +43,7 @@ const (
 
 // TestSessionIsResumed cuts a session off after event 3, in each way there is.
 func TestSessionIsResumed(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		cut  func(*peer)
@@ -100,6 +101,7 @@ func TestMissedEventsCome(t *testing.T) {
 // TestSessionBeginsAnew is of sessions that the platform no longer has: it
 // says so when they are to be resumed, or sooner.
 func TestSessionBeginsAnew(t *testing.T) {
+	t.Parallel()
 	refuse := func(refusal func(*peer)) func(*peer) {
 		return func(p *peer) {
 			p.hello()
@@ -183,6 +185,7 @@ func (p *pauses) have(d time.Duration) bool {
 
 // The library waits for ever where it is asked to reconnect before it is open.
 func TestReconnectWhileOpening(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name    string
 		scripts []func(*peer)
@@ -250,6 +253,7 @@ func TestLibraryThatHangsIsAbandoned(t *testing.T) {
 
 // TestOpeningHangs has the first connection stop at each stage.
 func TestOpeningHangs(t *testing.T) {
+	t.Parallel()
 	first := func(hang func(*peer)) func(*peer) {
 		return func(p *peer) {
 			if p.number > 1 {
@@ -287,6 +291,7 @@ func TestOpeningHangs(t *testing.T) {
 // A server that takes a connection and never answers, be it for the address
 // or for the WebSocket.
 func TestServerThatNeverAnswers(t *testing.T) {
+	t.Parallel()
 	for _, what := range []string{"address", "handshake"} {
 		t.Run(what, func(t *testing.T) {
 			t.Parallel()
@@ -375,6 +380,7 @@ func TestSilentGatewayIsLeft(t *testing.T) {
 
 // The context may end at any stage, and Run returns soon.
 func TestEndsAtAnyStage(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name   string
 		script func(at func(), p *peer)
@@ -409,6 +415,7 @@ func TestEndsAtAnyStage(t *testing.T) {
 
 // So it may before anything is connected, and while a pause lasts.
 func TestEndsWhileWaiting(t *testing.T) {
+	t.Parallel()
 	none := newServer(t, func(p *peer) { t.Error("connected"); p.conn.Close() })
 	for _, c := range []struct {
 		name  string

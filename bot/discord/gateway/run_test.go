@@ -9,10 +9,11 @@ import (
 )
 
 func TestEventsComeInOrder(t *testing.T) {
+	t.Parallel()
 	for _, compressed := range []bool{false, true} {
 		t.Run(fmt.Sprintf("compressed %t", compressed), func(t *testing.T) {
 			t.Parallel()
-			const events = 500
+			const events = 200
 			s := newServer(t, func(p *peer) {
 				p.hello()
 				if id := p.identify(); !id.Compress {

@@ -276,8 +276,11 @@ func (p *peer) stay() {
 
 // kept expects to be closed so that the session can be resumed.
 func (p *peer) kept() {
-	if code := p.closed(); code == 1000 || code == 1001 {
+	switch code := p.closed(); code {
+	case 1000, 1001:
 		p.t.Errorf("connection %d: closed with %d, which ends the session", p.number, code)
+	case cutOff:
+		p.t.Errorf("connection %d: cut off, expected a close code", p.number)
 	}
 }
 

@@ -85,13 +85,15 @@ func (s *shard) connect(ctx context.Context, l *link) (lasted time.Duration, err
 // watch waits until the connection should be closed, or is.
 func (s *shard) watch(ctx context.Context, l *link) (lasted time.Duration, why error) {
 	timing := s.options.Timing
-	wire, up := l.connection()
+	wire, up, invalid := l.connection()
 	limit := time.NewTimer(timing.Ready)
 	defer limit.Stop()
 	select {
 	case <-up:
+	case <-invalid:
+		return 0, errInvalid
 	case <-wire.closed:
-		return 0, l.why()
+		return 0, errLost
 	case <-limit.C:
 		return 0, errUnready
 	case <-ctx.Done():
@@ -114,8 +116,10 @@ func (s *shard) watch(ctx context.Context, l *link) (lasted time.Duration, why e
 			if beats.overdue(time.Now()) {
 				return 0, errSilent
 			}
+		case <-invalid:
+			return 0, errInvalid
 		case <-wire.closed:
-			return 0, l.why()
+			return 0, errLost
 		case <-ctx.Done():
 			return 0, ctx.Err()
 		}
