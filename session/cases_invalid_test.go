@@ -2,6 +2,7 @@ package session_test
 
 import (
 	"context"
+	"maps"
 	"strings"
 	"testing"
 
@@ -58,14 +59,6 @@ func invalidCalls(ctx context.Context, b bench) map[string]func() error {
 		"no title":              func() error { return b.Start(ctx, session.About{ID: "other", Host: odo}, pattern) },
 		"revision -1":           func() error { _, err := b.Pattern(ctx, group, -1); return err },
 		"stumble without a row": func() error { return b.Stumble(ctx, group, wren, "Brim", -1, "") },
-		"long server":           func() error { return b.Start(ctx, held("other", "x", strings.Repeat("s", 65)), pattern) },
-		"server with a tab":     func() error { return b.Start(ctx, held("other", "x", "a\tb"), pattern) },
-		"around a long server":  func() error { _, _, err := b.Around(ctx, wren, strings.Repeat("s", 65)); return err },
-		"around nobody":         func() error { _, _, err := b.Around(ctx, "wren", about.Server); return err },
-		"one of several ids":    func() error { _, err := b.Abouts(ctx, []string{group, "a:b"}); return err },
-		"closing none":          func() error { return b.Close(ctx, "") },
-		"opening none":          func() error { return b.Reopen(ctx, "a:b") },
-		"helper without a user": func() error { return b.Help(ctx, group, "terminal:", true) },
 		"undoing for nobody":    func() error { _, err := b.Undoable(ctx, group, "wren"); return err },
 		"leaving, long event":   func() error { return b.Leave(ctx, group, wren, long) },
 		"setting, long event":   func() error { _, err := b.Set(ctx, group, wren, nil, long); return err },
@@ -77,10 +70,27 @@ func invalidCalls(ctx context.Context, b bench) map[string]func() error {
 	}
 }
 
+// invalidServerCalls are those about a server and its knit-alongs.
+func invalidServerCalls(ctx context.Context, b bench) map[string]func() error {
+	long := strings.Repeat("s", 65)
+	return map[string]func() error{
+		"long server":           func() error { return b.Start(ctx, held("other", "x", long), pattern) },
+		"server with a tab":     func() error { return b.Start(ctx, held("other", "x", "a\tb"), pattern) },
+		"around a long server":  func() error { _, _, err := b.Around(ctx, wren, long); return err },
+		"around nobody":         func() error { _, _, err := b.Around(ctx, "wren", about.Server); return err },
+		"one of several ids":    func() error { _, err := b.Abouts(ctx, []string{group, "a:b"}); return err },
+		"closing none":          func() error { return b.Close(ctx, "") },
+		"opening none":          func() error { return b.Reopen(ctx, "a:b") },
+		"helper without a user": func() error { return b.Help(ctx, group, "terminal:", true) },
+	}
+}
+
 func testInvalid(t *testing.T, b bench) {
 	ctx := t.Context()
 	b.begin(t, wren)
-	for name, call := range invalidCalls(ctx, b) {
+	calls := invalidCalls(ctx, b)
+	maps.Copy(calls, invalidServerCalls(ctx, b))
+	for name, call := range calls {
 		b.unchanged(t, func() { refused(t, name, call(), session.ErrInvalid) })
 	}
 	// What is at the limits is kept as it is.

@@ -55,34 +55,41 @@ func (b *breaking) ProcessHook(next redis.ProcessHook) redis.ProcessHook {
 // nobody may be told that nothing was changed; and asking again does the rest.
 func TestLaterCallFails(t *testing.T) {
 	ctx := t.Context()
-	join := func(s *session.Store) error {
-		_, err := s.Join(ctx, group, wren, castOn, nil, "j1", evening)
+	saysClosed := about
+	saysClosed.Closed = true
+	start := func(b bench) error { return b.Start(ctx, about, pattern) }
+	startClosed := func(b bench) error { return b.Start(ctx, saysClosed, pattern) }
+	join := func(b bench) error {
+		_, err := b.Join(ctx, group, wren, castOn, nil, "j1", evening)
 		return err
 	}
-	start := func(s *session.Store) error { return s.Start(ctx, about, pattern) }
-	leave := func(s *session.Store) error { return s.Leave(ctx, group, wren, "l1") }
-	leaveUnnamed := func(s *session.Store) error { return s.Leave(ctx, group, wren, "") }
-	forget := func(s *session.Store) error { return s.Forget(ctx, group, wren) }
-	closing := func(s *session.Store) error { return s.Close(ctx, group) }
-	reopen := func(s *session.Store) error { return s.Reopen(ctx, group) }
-	both := func(a, b func(*session.Store) error) func(*session.Store) error {
-		return func(s *session.Store) error { return errors.Join(a(s), b(s)) }
-	}
+	leave := func(b bench) error { return b.Leave(ctx, group, wren, "l1") }
+	leaveUnnamed := func(b bench) error { return b.Leave(ctx, group, wren, "") }
+	forget := func(b bench) error { return b.Forget(ctx, group, wren) }
+	closing := func(b bench) error { return b.Close(ctx, group) }
+	reopen := func(b bench) error { return b.Reopen(ctx, group) }
+	unlisted := func(b bench) error { return b.client.HDel(ctx, indexHash, group).Err() }
+	listed := func(b bench) error { return b.client.HSet(ctx, indexHash, group, entry).Err() }
+	type deeds = []func(bench) error
 	for _, c := range []halfDone{
-		{"start", nil, start, nil, session.ErrStarted, 3, true},
-		{"start again", start, start, session.ErrStarted, session.ErrStarted, 4, false},
-		{"join", start, join, nil, nil, 2, true},
-		{"join, having joined", both(start, join), join, nil, nil, 2, false},
-		{"leave", both(start, join), leave, nil, nil, 2, true},
-		{"leave without an event", both(start, join), leaveUnnamed, nil, nil, 2, true},
-		{"leave, not having joined", start, leave, session.ErrNotJoined, session.ErrNotJoined, 2, false},
-		{"leave again", both(start, both(join, leave)), leave, nil, nil, 2, false},
-		{"forget", both(start, join), forget, nil, nil, 2, true},
-		{"forget whom nobody knows", start, forget, nil, nil, 2, false},
-		{"close", start, closing, nil, nil, 3, true},
-		{"close what is closed", both(start, closing), closing, nil, nil, 3, false},
-		{"reopen", both(start, closing), reopen, nil, nil, 3, true},
-		{"reopen what is open", start, reopen, nil, nil, 3, false},
+		{"start", nil, start, nil, session.ErrStarted, 3, 0},
+		{"start what says it is closed", nil, startClosed, nil, session.ErrStarted, 3, 0},
+		{"start again", deeds{start}, start, session.ErrStarted, session.ErrStarted, 4, 3},
+		{"start again, out of the index", deeds{start, unlisted}, start, session.ErrStarted, session.ErrStarted, 4, 2},
+		{"join", deeds{start}, join, nil, nil, 2, 0},
+		{"join, having joined", deeds{start, join}, join, nil, nil, 2, 1},
+		{"leave", deeds{start, join}, leave, nil, nil, 2, 0},
+		{"leave without an event", deeds{start, join}, leaveUnnamed, nil, nil, 2, 0},
+		{"leave, not having joined", deeds{start}, leave, session.ErrNotJoined, session.ErrNotJoined, 2, 1},
+		{"leave again", deeds{start, join, leave}, leave, nil, nil, 2, 1},
+		{"forget", deeds{start, join}, forget, nil, nil, 2, 0},
+		{"forget whom nobody knows", deeds{start}, forget, nil, nil, 2, 1},
+		{"close", deeds{start}, closing, nil, nil, 3, 0},
+		{"close what is closed", deeds{start, closing}, closing, nil, nil, 3, 2},
+		{"close what is closed, in the index", deeds{start, closing, listed}, closing, nil, nil, 3, 1},
+		{"reopen", deeds{start, closing}, reopen, nil, nil, 3, 0},
+		{"reopen what is open", deeds{start}, reopen, nil, nil, 3, 2},
+		{"reopen what is open, out of the index", deeds{start, unlisted}, reopen, nil, nil, 3, 1},
 	} {
 		for through := 1; through < c.calls; through++ {
 			t.Run(fmt.Sprintf("%s, call %d away", c.name, through+1), func(t *testing.T) {
@@ -97,35 +104,35 @@ func TestLaterCallFails(t *testing.T) {
 
 // halfDone is a change that takes several calls.
 type halfDone struct {
-	name      string
-	before    func(*session.Store) error // what has happened
-	change    func(*session.Store) error
-	whole     error // what it gives
-	again     error // what asking again gives after a failed call
-	calls     int   // how many it takes
-	uncertain bool  // a failure of any but the first is
+	name   string
+	before []func(bench) error // what has happened
+	change func(bench) error
+	whole  error // what it gives
+	again  error // what asking again gives after a failed call
+	calls  int   // how many it takes
+	idle   int   // how many of the first ones change nothing
 }
 
 func (c halfDone) test(t *testing.T, through int, kind, cause error) {
-	broken := &breaking{}
+	broken, uncertain := &breaking{}, through > c.idle
 	b := c.begin(t)
 	b.client.AddHook(broken)
 	broken.arm(through, cause)
-	err := c.change(b.Store)
-	if !broken.disarm() || !errors.Is(err, kind) || errors.Is(err, session.ErrUncertain) != c.uncertain {
-		t.Errorf("found %v, expected it to be %q, and uncertain: %t", err, kind, c.uncertain)
+	err := c.change(b)
+	if !broken.disarm() || !errors.Is(err, kind) || errors.Is(err, session.ErrUncertain) != uncertain {
+		t.Errorf("found %v, expected it to be %q, and uncertain: %t", err, kind, uncertain)
 	}
-	if c.uncertain && strings.Contains(err.Error(), "nothing was changed") {
+	if uncertain && strings.Contains(err.Error(), "nothing was changed") {
 		t.Errorf("an earlier call has changed something, yet: %v", err)
 	}
 	// Asking again does the rest; then it is as if nothing had broken.
-	if err := c.change(b.Store); !errors.Is(err, c.again) {
+	if err := c.change(b); !errors.Is(err, c.again) {
 		t.Errorf("asking again: found %v, expected %v", err, c.again)
 	}
 	twin, counted := c.begin(t), &breaking{}
 	twin.client.AddHook(counted)
 	counted.arm(100, nil)
-	if err := c.change(twin.Store); !errors.Is(err, c.whole) || counted.left != 100-c.calls {
+	if err := c.change(twin); !errors.Is(err, c.whole) || counted.left != 100-c.calls {
 		t.Errorf("without a break: found %v in %d calls, expected %v in %d", err, 100-counted.left, c.whole, c.calls)
 	}
 	counted.disarm()
@@ -137,8 +144,8 @@ func (c halfDone) begin(t *testing.T) bench {
 	client := openLocal(t)
 	must(t, client.Ping(t.Context()).Err()) // a new connection opens with a call of its own
 	b := bench{session.Open(client), client}
-	if c.before != nil {
-		must(t, c.before(b.Store))
+	for _, do := range c.before {
+		must(t, do(b))
 	}
 	return b
 }

@@ -88,6 +88,11 @@ func TestRedisFreezes(t *testing.T) {
 	ctx, cancel := context.WithTimeout(t.Context(), 200*time.Millisecond)
 	defer cancel()
 	_, err := b.Move(ctx, group, next("e1", at, row(3)))
+	reading, done := context.WithTimeout(t.Context(), 200*time.Millisecond)
+	defer done()
+	if _, err := b.Undoable(reading, group, wren); !errors.Is(err, session.ErrUnreachable) || errors.Is(err, session.ErrUncertain) {
+		t.Errorf("a question without an answer: found %v, expected it to be certain that nothing changed", err)
+	}
 	server.Thaw(t)
 	if !errors.Is(err, session.ErrUnreachable) || !errors.Is(err, session.ErrUncertain) {
 		t.Fatalf("a move without an answer: found %v, expected ErrUncertain", err)

@@ -3,6 +3,7 @@ package session_test
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"testing"
 
@@ -104,11 +105,40 @@ func (m *model) join(event string) session.Moved {
 		return session.Moved{State: m.State, Repeated: true}
 	}
 	if !m.there {
-		m.State, m.there = session.State{Place: castOn}, true
+		m.State, m.there = session.State{Place: castOn, Settings: map[string]string{}}, true
 	}
 	m.Joined = true
 	m.remember(event, "")
 	return session.Moved{State: m.State}
+}
+
+func (m *model) leave(event string) error {
+	switch {
+	case m.there && m.repeated(event):
+		return nil
+	case !m.Joined:
+		return session.ErrNotJoined
+	}
+	m.remember(event, "")
+	m.Joined = false
+	return nil
+}
+
+func (m *model) set(name, value, event string) (session.Moved, error) {
+	switch {
+	case m.there && m.repeated(event):
+		return session.Moved{State: m.State}, nil
+	case !m.Joined:
+		return session.Moved{}, session.ErrNotJoined
+	}
+	m.remember(event, "")
+	settings := maps.Clone(m.Settings)
+	settings[name] = value
+	if value == "" {
+		delete(settings, name)
+	}
+	m.Settings = settings
+	return session.Moved{State: m.State}, nil
 }
 
 func (m *model) stumble(section string, row int, event string) error {
@@ -199,19 +229,7 @@ func TestAgainstModel(t *testing.T) {
 		t.Repeat(map[string]func(*rapid.T){
 			"move":      move,
 			"move more": move,
-			"undo": func(t *rapid.T) {
-				mv := drawMove(t, m)
-				mv.How = "undo"
-				to, toErr := store.Undoable(ctx, group, wren)
-				wantTo, wantErr := m.undoable()
-				sameResult(t, session.Moved{State: session.State{Place: to}}, session.Moved{State: session.State{Place: wantTo}}, toErr, wantErr)
-				if toErr == nil && rapid.IntRange(0, 9).Draw(t, "to what can be undone") > 0 {
-					mv.To = to
-				}
-				want, wantErr := m.takeBack(mv)
-				got, err := store.Undo(ctx, group, mv)
-				sameResult(t, got, want, err, wantErr)
-			},
+			"undo":      func(t *rapid.T) { undoLikeModel(t, store, m) },
 			"join": func(t *rapid.T) {
 				event := drawEvent(t)
 				want := m.join(event)
@@ -219,12 +237,17 @@ func TestAgainstModel(t *testing.T) {
 				sameResult(t, got, want, err, nil)
 			},
 			"leave": func(t *rapid.T) {
-				var wantErr error
-				if !m.Joined {
-					wantErr = session.ErrNotJoined
-				}
-				m.Joined = false
-				sameResult(t, session.Moved{}, session.Moved{}, store.Leave(ctx, group, wren, ""), wantErr)
+				event := drawEvent(t)
+				wantErr := m.leave(event)
+				sameResult(t, session.Moved{}, session.Moved{}, store.Leave(ctx, group, wren, event), wantErr)
+			},
+			"set": func(t *rapid.T) {
+				event := drawEvent(t)
+				name := rapid.SampledFrom([]string{"reading", "crosses"}).Draw(t, "setting")
+				value := rapid.SampledFrom([]string{"", "steps", "full"}).Draw(t, "value")
+				want, wantErr := m.set(name, value, event)
+				got, err := store.Set(ctx, group, wren, map[string]string{name: value}, event)
+				sameResult(t, session.Moved{State: got}, want, err, wantErr)
 			},
 			"stumble": func(t *rapid.T) {
 				event, place := drawEvent(t), drawPlace(t, m, "row")
@@ -244,6 +267,22 @@ func TestAgainstModel(t *testing.T) {
 			"": func(t *rapid.T) { sameAsModel(t, store, m) },
 		})
 	})
+}
+
+// undoLikeModel takes back, mostly, what can be taken back.
+func undoLikeModel(t *rapid.T, store *session.Store, m *model) {
+	ctx := t.Context()
+	mv := drawMove(t, m)
+	mv.How = rapid.SampledFrom([]string{"undo", "back"}).Draw(t, "how")
+	to, toErr := store.Undoable(ctx, group, wren)
+	wantTo, wantErr := m.undoable()
+	sameResult(t, session.Moved{State: session.State{Place: to}}, session.Moved{State: session.State{Place: wantTo}}, toErr, wantErr)
+	if toErr == nil && rapid.IntRange(0, 9).Draw(t, "to what can be undone") > 0 {
+		mv.To = to
+	}
+	want, wantErr := m.takeBack(mv)
+	got, err := store.Undo(ctx, group, mv)
+	sameResult(t, got, want, err, wantErr)
 }
 
 // sameAsModel compares all that can be asked of the store with the model.

@@ -151,6 +151,13 @@ func TestPipedIntoRedis(t *testing.T) {
 	_, err = store.Join(t.Context(), group, "terminal:tansy", row(0), nil, "", evening)
 	must(t, err)
 	must(t, store.Forget(t.Context(), group, "terminal:tansy"))
+	for _, id := range []string{"rope", "buoy"} {
+		must(t, store.Start(t.Context(), session.About{ID: id, Title: "The Quay Cap", Host: wren, Server: "tibberhythe", Started: evening}, "Pattern: Quay Cap\n"))
+		must(t, store.Help(t.Context(), id, "terminal:tansy", true))
+		must(t, store.Close(t.Context(), id))
+	}
+	must(t, store.Reopen(t.Context(), "rope"))
+	must(t, store.Leave(t.Context(), group, wren, "l1"))
 	want := redistest.Dump(t, l.Client())
 	must(t, l.Close())
 
