@@ -83,6 +83,21 @@ func sizeChoices(p *patterns.Pattern, intent listen.Intent, but string) []Choice
 			choices = append(choices, Choice{Label: label(size, keyOf(size)), Intent: intent, Value: keyOf(size)})
 		}
 	}
+	return distinct(choices)
+}
+
+// distinct tells labels apart that are the same, as long names are once they
+// are cut.
+func distinct(choices []Choice) []Choice {
+	seen := map[string]bool{}
+	for i, c := range choices {
+		for n := 2; seen[choices[i].Label]; n++ {
+			end := " " + strconv.Itoa(n)
+			name := []rune(c.Label)
+			choices[i].Label = string(name[:min(len(name), labelMost-len(end))]) + end
+		}
+		seen[choices[i].Label] = true
+	}
 	return choices
 }
 

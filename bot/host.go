@@ -124,6 +124,7 @@ func (d *directing) which(ctx context.Context) (session.About, Reply, error) {
 	for _, about := range found[:min(len(found), choicesMost)] {
 		asks.Choices = append(asks.Choices, d.order.choice(about))
 	}
+	asks.Choices = distinct(asks.Choices)
 	return session.About{}, asks, nil
 }
 

@@ -102,14 +102,10 @@ func (t *talk) switching(ctx context.Context) (Reply, error) {
 func (t *talk) switchTo(ctx context.Context, id string) (Reply, error) {
 	t.heard = listen.Heard{Intent: listen.Switch, Sure: true}
 	t.keep(id)
-	if err := t.begin(ctx); err != nil {
+	if err := t.visit(ctx, true); err != nil {
 		return Reply{}, err
 	}
-	switch {
-	case !t.allowed(true):
-		t.about, t.state = session.About{}, session.State{}
-		return Reply{}, session.ErrUnknownKnitalong
-	case !t.state.Joined:
+	if !t.state.Joined {
 		return t.notJoined(), nil
 	}
 	if t.idle() {

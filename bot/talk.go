@@ -46,6 +46,8 @@ func (t *talk) answer(ctx context.Context) (Reply, error) {
 		switch {
 		case p.Intent == listen.Switch:
 			return t.switchTo(ctx, p.Value)
+		case id == "":
+			return Reply{}, session.ErrUnknownKnitalong
 		case p.Intent == listen.Join && named:
 			t.ask.Knitalong, given = id, true
 			t.ask.Pressed = &Choice{Intent: listen.Join}
@@ -62,21 +64,26 @@ func (t *talk) answer(ctx context.Context) (Reply, error) {
 		t.ask.Knitalong = id
 	}
 	t.keep(t.ask.Knitalong)
-	err := t.begin(ctx)
-	if given && errors.Is(err, session.ErrInvalid) {
-		err = session.ErrUnknownKnitalong // nothing else of it has come from a button
-	}
-	if err != nil {
+	if err := t.visit(ctx, given); err != nil {
 		return Reply{}, err
-	}
-	if !t.allowed(given) {
-		t.about, t.state = session.About{}, session.State{}
-		return Reply{}, session.ErrUnknownKnitalong
 	}
 	if !t.state.Joined {
 		return t.stranger(ctx)
 	}
 	return t.member(ctx)
+}
+
+// visit begins in a knit-along, where it may be asked about. One that was given
+// may have been made up.
+func (t *talk) visit(ctx context.Context, given bool) error {
+	err := t.begin(ctx)
+	if given && errors.Is(err, session.ErrInvalid) || err == nil && !t.allowed(given) {
+		err = session.ErrUnknownKnitalong
+	}
+	if err != nil {
+		t.about, t.state = session.About{}, session.State{}
+	}
+	return err
 }
 
 // recall finds what the event came to when it came before.
@@ -283,6 +290,9 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 			return t.say(hostsCommand), nil
 		}
 	case listen.Unsure:
+		if t.heard.Ask == "" { // no button asks so
+			return t.say(notUnderstood), nil
+		}
 		return Reply{Said: t.heard.Ask, Choices: t.near()}, nil
 	case listen.None:
 		if switchWords.MatchString(bare(t.ask.Words)) {
@@ -291,10 +301,12 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 		if asksSize(t.ask.Words) {
 			return Reply{Said: "There is no such size. " + t.sizes(), Choices: t.fitChoices()}, nil
 		}
-		return t.say("I did not understand that, and nothing has moved. Say next row, again, back, or where am I; say help to hear more."), nil
+		return t.say(notUnderstood), nil
 	}
 	return t.say("That can't be asked here yet. Nothing has moved. Say help to hear what you can ask."), nil
 }
+
+const notUnderstood = "I did not understand that, and nothing has moved. Say next row, again, back, or where am I; say help to hear more."
 
 // say answers with words alone.
 func (t *talk) say(words string) Reply { return Reply{Said: words, Choices: t.usual()} }

@@ -223,7 +223,7 @@ func titleChoices(of []session.About, intent listen.Intent, before string) []Cho
 		}
 		choices = append(choices, Choice{Label: label(name, said[i]), Intent: intent, Value: before + about.ID})
 	}
-	return choices
+	return distinct(choices)
 }
 
 // sortByTitle puts knit-alongs in the order in which they are told of: by title,
