@@ -1,0 +1,314 @@
+package discord
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/bwmarrin/discordgo"
+	"github.com/redis/go-redis/v9"
+	"github.com/rs/zerolog"
+
+	"clew/bot"
+	"clew/bot/discord/rest"
+	"clew/patterns/samples"
+	"clew/reader/listen"
+	"clew/session"
+	"clew/session/redistest"
+)
+
+// An occurrence is an event as the gateway brings it, and what is done with it
+// before anybody asks the bot: the library makes a value of it, and this package
+// makes a request of that.
+type occurrence struct {
+	name string
+	raw  []byte
+	made any // what the library makes of it
+	read func(made any, came time.Time) (bot.Ask, bool)
+}
+
+// occurrences are read from files, in which they stand as discordtest sends them.
+func occurrences(tb testing.TB) []occurrence {
+	tb.Helper()
+	all := []occurrence{
+		{name: "command", made: &discordgo.InteractionCreate{}, read: readInteraction},
+		{name: "press", made: &discordgo.InteractionCreate{}, read: readInteraction},
+		{name: "words", made: &discordgo.MessageCreate{}, read: readMessage},
+	}
+	for i, o := range all {
+		var err error
+		if all[i].raw, err = os.ReadFile("testdata/events/" + o.name + ".json"); err != nil {
+			tb.Fatal(err)
+		}
+		if err := json.Unmarshal(all[i].raw, o.made); err != nil {
+			tb.Fatal(err)
+		}
+		if ask, ok := o.read(o.made, time.Now()); !ok || ask.Member == "" || ask.Event == "" {
+			tb.Fatalf("%s: nothing is asked by it", o.name)
+		}
+	}
+	return all
+}
+
+// readInteraction makes a request of a command or a press.
+func readInteraction(made any, came time.Time) (bot.Ask, bool) {
+	i := made.(*discordgo.InteractionCreate).Interaction
+	r, ok := askedBy(i, came)
+	if !ok {
+		return bot.Ask{}, false
+	}
+	var ask bot.Ask
+	var err error
+	switch data := i.Data.(type) {
+	case discordgo.ApplicationCommandInteractionData:
+		ask, err = heard(data)
+	case discordgo.MessageComponentInteractionData:
+		var p press
+		p, err = pressed(data)
+		ask = bot.Ask{Knitalong: p.Knitalong, Mark: p.Mark, Pressed: &p.Choice}
+	}
+	return askOf(r, ask), err == nil
+}
+
+func readMessage(made any, came time.Time) (bot.Ask, bool) {
+	r, words, ok := saidBy(made.(*discordgo.MessageCreate).Message, "661720242585600256", came)
+	if !ok {
+		return bot.Ask{}, false
+	}
+	return askOf(r, bot.Ask{Words: words}), true
+}
+
+func askOf(r *request, ask bot.Ask) bot.Ask {
+	ask.Member, ask.Server, ask.Channel, ask.Event = r.member, r.server, r.heldIn(), r.event
+	return ask
+}
+
+// BenchmarkReading is what the library takes to make a value of an event, and
+// what this package takes from there to what is asked.
+func BenchmarkReading(b *testing.B) {
+	for _, o := range occurrences(b) {
+		b.Run(o.name+"/Library", func(b *testing.B) {
+			for b.Loop() {
+				if err := json.Unmarshal(o.raw, o.fresh()); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+		b.Run(o.name+"/Ours", func(b *testing.B) {
+			came := time.Now()
+			for b.Loop() {
+				if _, ok := o.read(o.made, came); !ok {
+					b.Fatal("nothing is asked")
+				}
+			}
+		})
+	}
+}
+
+// fresh is an empty value for the library to fill.
+func (o occurrence) fresh() any {
+	if _, words := o.made.(*discordgo.MessageCreate); words {
+		return &discordgo.MessageCreate{}
+	}
+	return &discordgo.InteractionCreate{}
+}
+
+// TestReadingCostsNoMoreThanDecoding says that this package takes no longer for
+// its part of an event's decoding than the library for its own. It takes the
+// best of several rounds, so that what else the machine does is left out.
+func TestReadingCostsNoMoreThanDecoding(t *testing.T) {
+	const rounds, times = 20, 200
+	for _, o := range occurrences(t) {
+		var library, ours []time.Duration
+		for range rounds {
+			began := time.Now()
+			for range times {
+				if err := json.Unmarshal(o.raw, o.fresh()); err != nil {
+					t.Fatal(err)
+				}
+			}
+			library = append(library, time.Since(began))
+			began = time.Now()
+			for range times {
+				o.read(o.made, began)
+			}
+			ours = append(ours, time.Since(began))
+		}
+		if l, u := slices.Min(library)/times, slices.Min(ours)/times; u > l {
+			t.Errorf("%s: the library decodes it in %v, and this package takes %v", o.name, l, u)
+		}
+	}
+}
+
+// A workbench is an adapter over a real Redis, whose answers go to a server on
+// loopback that takes them all. The time at which an answer is there comes over
+// arrived; the answer to the answer is not waited for.
+type workbench struct {
+	*adapter
+	redis   redis.UniversalClient
+	arrived chan time.Time
+	post    func() error // a bare call to that server, as long as an answer
+}
+
+func newWorkbench(b *testing.B) *workbench {
+	w := &workbench{arrived: make(chan time.Time, 1)}
+	platform := httptest.NewServer(http.HandlerFunc(func(rw http.ResponseWriter, r *http.Request) {
+		_, _ = io.Copy(io.Discard, r.Body)
+		at := time.Now()
+		rw.WriteHeader(http.StatusNoContent)
+		w.arrived <- at
+	}))
+	b.Cleanup(platform.Close)
+	client, err := session.Connect("redis://" + redistest.Start(b).Addr)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(func() { _ = client.Close() })
+	calls, err := rest.New(rest.Options{Token: "tibberhythe", API: platform.URL})
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(calls.Close)
+	newID := func() string { return "fault" }
+	w.redis = client
+	w.adapter = newAdapter(context.Background(), Options{
+		Bot: bot.New(session.Open(client), time.Now, newID, zerolog.Nop()), NewID: newID, Log: zerolog.Nop(),
+	}, calls)
+	b.Cleanup(w.close)
+	w.post = func() error {
+		resp, err := http.Post(platform.URL, "application/json", strings.NewReader(strings.Repeat("k", 900)))
+		if err != nil {
+			return err
+		}
+		_, _ = io.Copy(io.Discard, resp.Body)
+		return resp.Body.Close()
+	}
+	return w
+}
+
+const (
+	benchServer    = "529448671641603456"
+	benchChannel   = "529448923299843516"
+	benchKnitalong = "kbench"
+	benchMembers   = 64
+)
+
+// knit starts a knit-along and lets members join it at its first row.
+func (w *workbench) knit(b *testing.B) {
+	store, ctx := session.Open(w.redis), b.Context()
+	sample, ok := samples.Find("mender-mittens")
+	if !ok {
+		b.Fatal("there is no such sample")
+	}
+	about := session.About{ID: benchKnitalong, Title: "Wednesday mittens", Host: "discord:1", Server: serverOf(benchServer), Channel: benchChannel, Started: time.Now()}
+	if err := store.Start(ctx, about, sample.Text); err != nil {
+		b.Fatal(err)
+	}
+	for i := range benchMembers {
+		first := session.Place{Section: "Cuff", Row: 1, Revision: 1, Size: "small"}
+		if _, err := store.Join(ctx, benchKnitalong, memberOf(userOf(i)), first, nil, "", time.Now()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func userOf(i int) string { return strconv.Itoa(319626097459202304 + i<<22) }
+
+// asks gives the i-th event of a bench: member after member goes to the second
+// row, and then member after member goes back to the first.
+func asks(i int, byButton bool) *discordgo.Interaction {
+	intent, mark := listen.Next, bot.MarkOf("Cuff", 1, 0)
+	if i/benchMembers%2 == 1 {
+		intent, mark = listen.Back, bot.MarkOf("Cuff", 2, 0)
+	}
+	in := &discordgo.Interaction{
+		ID: strconv.Itoa(1575127478517628928 + i), AppID: "661720242585600256", Token: fmt.Sprintf("token-%d", i),
+		GuildID: benchServer, ChannelID: benchChannel,
+		Type: discordgo.InteractionApplicationCommand, Data: discordgo.ApplicationCommandInteractionData{Name: string(intent)},
+		Member: &discordgo.Member{User: &discordgo.User{ID: userOf(i % benchMembers)}},
+	}
+	if byButton {
+		in.Type = discordgo.InteractionMessageComponent
+		in.Data = discordgo.MessageComponentInteractionData{
+			CustomID: encodePress(benchKnitalong, mark, bot.Choice{Intent: intent}), ComponentType: discordgo.ButtonComponent,
+		}
+	}
+	return in
+}
+
+// BenchmarkAnswer is the time from an event, as the library has decoded it, to
+// the answer at the platform, a server on loopback: it has the whole way through
+// this package and the bot, with the place moved in a real Redis on loopback, and
+// the sending of the answer. Beside it stand a bare round trip to that Redis
+// and a bare call of that server. Words in private are not measured by
+// themselves: sending to channels is held to the platform's fifty a second.
+func BenchmarkAnswer(b *testing.B) {
+	w := newWorkbench(b)
+	w.knit(b)
+	b.Run("BareRoundTrip", func(b *testing.B) {
+		median(b, func(int) time.Duration {
+			began := time.Now()
+			if err := w.redis.Ping(b.Context()).Err(); err != nil {
+				b.Fatal(err)
+			}
+			return time.Since(began)
+		})
+	})
+	b.Run("BareCall", func(b *testing.B) {
+		median(b, func(int) time.Duration {
+			began := time.Now()
+			if err := w.post(); err != nil {
+				b.Fatal(err)
+			}
+			return (<-w.arrived).Sub(began)
+		})
+	})
+	event := 0
+	for _, way := range []string{"command", "button"} {
+		b.Run(way, func(b *testing.B) {
+			median(b, func(int) time.Duration {
+				in := asks(event, way == "button")
+				event++
+				began := time.Now()
+				w.Interaction(0, in)
+				return (<-w.arrived).Sub(began)
+			})
+		})
+	}
+	w.moved(b, event)
+}
+
+// moved fails where the events have not moved everybody: then nothing was measured.
+func (w *workbench) moved(b *testing.B, events int) {
+	for i := range benchMembers {
+		state, err := session.Open(w.redis).State(b.Context(), benchKnitalong, memberOf(userOf(i)))
+		if err != nil {
+			b.Fatal(err)
+		}
+		if want := 1 + (events+benchMembers-1-i)/benchMembers%2; state.Row != want {
+			b.Errorf("member %d is at row %d, expected %d", i, state.Row, want)
+		}
+	}
+}
+
+// median reports the median and the 99th percentile of what is measured.
+func median(b *testing.B, measure func(i int) time.Duration) {
+	all := make([]time.Duration, b.N)
+	b.ResetTimer()
+	for i := range all {
+		all[i] = measure(i)
+	}
+	b.StopTimer()
+	slices.Sort(all)
+	b.ReportMetric(float64(all[len(all)/2].Nanoseconds())/1000, "median-µs")
+	b.ReportMetric(float64(all[len(all)*99/100].Nanoseconds())/1000, "p99-µs")
+}
