@@ -17,14 +17,15 @@ import (
 func (b *Bot) Direct(ctx context.Context, o Order) Reply {
 	d := &directing{Bot: b, order: o}
 	if o.Event != "" {
-		d.before, _ = b.recent.get(eventKey(o.Member, o.Event))
+		d.key = eventKey(o.Member, o.Event)
+		d.before, _ = b.recent.get(d.key)
 	}
 	reply, err := d.direct(ctx)
 	switch {
 	case err != nil:
 		reply = b.failed(err, d.saved, deedFailures, o.Member, d.about.ID, o.Event)
-	case d.saved && o.Event != "":
-		b.recent.put(eventKey(o.Member, o.Event), turn{knitalong: d.about.ID, answered: true, saved: true})
+	case d.key != "" && !d.before.answered:
+		b.recent.put(d.key, turn{knitalong: d.about.ID, answered: true, saved: d.saved})
 	}
 	reply.Said = strings.TrimSpace(reply.Said)
 	reply.Intent = listen.Knitalong
@@ -36,7 +37,8 @@ func (b *Bot) Direct(ctx context.Context, o Order) Reply {
 type directing struct {
 	*Bot
 	order  Order
-	before turn          // what the event came to when it came before
+	key    string        // what the event is remembered by; "" for none
+	before turn          // what it came to when it came before
 	about  session.About // the knit-along that it is about
 	saved  bool          // something was changed, so that an error from here on keeps back the answer alone
 }
@@ -80,6 +82,9 @@ func (d *directing) withKnitalong(ctx context.Context, do func(context.Context) 
 		return Reply{Said: noRight}, nil
 	}
 	d.about = about
+	if d.key != "" && !d.before.answered {
+		d.recent.put(d.key, turn{knitalong: about.ID})
+	}
 	return do(ctx)
 }
 
@@ -185,7 +190,7 @@ func (d *directing) helper(ctx context.Context) (Reply, error) {
 		return Reply{Said: "Say who it is. Nothing was changed."}, nil
 	case o.Helper == d.about.Host:
 		return Reply{Said: "That is who started " + title + ", and needs no naming. Nothing was changed."}, nil
-	case d.before.saved:
+	case d.before.saved, d.before.knitalong != "" && !d.before.answered: // or it may be saved
 	case o.Dismiss && !helps:
 		return Reply{Said: "That is no helper of " + title + ". Nothing was changed."}, nil
 	case !o.Dismiss && helps:

@@ -23,7 +23,7 @@ func (t *talk) stranger(ctx context.Context) (Reply, error) {
 		return t.leaveAgain(ctx)
 	case t.heard.Intent == listen.Help:
 		return Reply{Said: help(t.about.Server != ""), Choices: joinAlone}, nil
-	case t.heard.Intent == listen.Switch, t.heard.Intent == listen.None && switchWords.MatchString(bare(t.ask.Words)):
+	case t.heard.Intent == listen.Switch, t.heard.Intent == listen.None && switchName(t.ask.Words) != "":
 		return t.switching(ctx)
 	case t.heard.Intent == listen.Knitalong && t.about.Server != "":
 		return Reply{Said: hostsCommand, Choices: joinAlone}, nil

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"context"
 	"regexp"
 	"slices"
@@ -14,14 +15,17 @@ import (
 // counts, and what they name has to be one that the member has joined.
 var switchWords = regexp.MustCompile(`^(?:please )?(?:(?:can|could) you |i want to |let us |let me )?(?:switch|change|swap)(?: me)?(?: back)?(?: over)? to (?:the )?(.+?)(?: please)?$`)
 
-// namedIn gives the words that name a knit-along to switch to or to join, or
-// nothing.
-func (t *talk) namedIn() string {
-	said := bare(t.ask.Words)
-	if m := switchWords.FindStringSubmatch(said); m != nil {
+// switchName gives the words that name a knit-along to switch to, or nothing.
+func switchName(words string) string {
+	if m := switchWords.FindStringSubmatch(bare(words)); m != nil {
 		return m[1]
 	}
-	if name, ok := strings.CutPrefix(strings.TrimSuffix(said, " please"), "join "); ok {
+	return ""
+}
+
+// joinName gives the words that name a knit-along to join, or nothing.
+func joinName(words string) string {
+	if name, ok := strings.CutPrefix(strings.TrimSuffix(bare(words), " please"), "join "); ok {
 		return name
 	}
 	return ""
@@ -30,10 +34,7 @@ func (t *talk) namedIn() string {
 // namedAmong gives the knit-alongs that may be named, alone or by asking for
 // it.
 func (t *talk) namedAmong(of []session.About) []session.About {
-	said := t.namedIn()
-	if said == "" {
-		said = bare(t.ask.Words)
-	}
+	said := cmp.Or(switchName(t.ask.Words), joinName(t.ask.Words), bare(t.ask.Words))
 	var found []session.About
 	for i, name := range titlesOf(of) {
 		if named(said, name) || named(said, of[i].Title) {
@@ -75,7 +76,7 @@ func (t *talk) switching(ctx context.Context) (Reply, error) {
 		return t.switchTo(ctx, found[0].ID)
 	}
 	asked := ""
-	if name := t.namedIn(); name != "" && len(found) == 0 {
+	if name := switchName(t.ask.Words); name != "" && len(found) == 0 {
 		asked = "You have joined no knit-along called " + nameOf(name) + ". "
 	}
 	open, _ := apart(mine, func(a session.About) bool { return !a.Closed || a.ID == t.about.ID })

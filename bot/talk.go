@@ -22,6 +22,7 @@ type talk struct {
 
 	key    string        // what the event is remembered by; "" for none
 	before turn          // what it came to when it came before
+	byName bool          // the knit-along to join was found by its name
 	alters bool          // what is asked changes a setting or the size
 	ear    *listen.Heard // the words, as heard without a pattern
 
@@ -242,6 +243,9 @@ func (t *talk) listen(ctx context.Context) error {
 		return err
 	}
 	t.heard = l.Hear(t.ask.Words)
+	if name := joinName(t.ask.Words); t.heard.Intent == listen.None && name != "" && (t.byName || named(name, t.about.Title)) {
+		t.heard = listen.Heard{Intent: listen.Join, Sure: true}
+	}
 	return nil
 }
 
@@ -295,7 +299,7 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 		}
 		return Reply{Said: t.heard.Ask, Choices: t.near()}, nil
 	case listen.None:
-		if switchWords.MatchString(bare(t.ask.Words)) {
+		if switchName(t.ask.Words) != "" {
 			return t.switching(ctx)
 		}
 		if asksSize(t.ask.Words) {

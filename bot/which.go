@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"slices"
-	"strings"
 	"sync"
 
 	"clew/reader"
@@ -97,6 +96,7 @@ func (t *talk) whichToJoin(ctx context.Context, person session.Person, mine, her
 		return "", Reply{}, err
 	}
 	if named := t.namedAmong(all); len(named) == 1 {
+		t.byName = true
 		return named[0].ID, Reply{}, nil
 	}
 	sortByTitle(all)
@@ -170,7 +170,7 @@ var plainEar = sync.OnceValue(func() *listen.Listener { return NewListener(nil) 
 
 // wantsToJoin says that the member asks to join, with or without saying what.
 func (t *talk) wantsToJoin() bool {
-	return t.hears().Intent == listen.Join || strings.HasPrefix(bare(t.ask.Words), "join ")
+	return t.hears().Intent == listen.Join || joinName(t.ask.Words) != ""
 }
 
 // apart parts a list in two, by what is true of its entries.
