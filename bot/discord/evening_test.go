@@ -43,17 +43,25 @@ var quick = gateway.Timing{
 type house struct {
 	*discordtest.Server
 	t     *testing.T
+	setup setup
 	redis *redistest.Server
 	store *session.Store        // over a connection of the test's own
 	dump  func() map[string]any // all that is in Redis
 	log   *safeLog
 
-	storeWithin time.Duration // as in discord.Options: patience, where a test is not about it
-
 	breaks atomic.Bool // lets the bot's clock break, once
 	faults atomic.Int64
 	end    func() // stops the bot; nil where it does not run
 }
+
+// setup is what differs between houses.
+type setup struct {
+	storeWithin time.Duration // as in discord.Options
+	redis       []string      // more arguments of redis-server
+}
+
+// patient is for tests that are not about how long the store takes.
+var patient = setup{storeWithin: patience}
 
 // opened starts everything, and ends it with the test. Nothing may be left then,
 // nor may a secret have been logged.
@@ -65,15 +73,15 @@ func opened(t *testing.T) *house {
 			goleak.VerifyNone(t, before)
 		}
 	})
-	return openedBesides(t)
+	return openedBesides(t, patient)
 }
 
 // openedBesides is opened for tests that run at the same time as others, whose
 // goroutines can't be told from theirs: what is left of them shows when all
-// tests have ended. The arguments are redis-server's own.
-func openedBesides(t *testing.T, redisArgs ...string) *house {
+// tests have ended.
+func openedBesides(t *testing.T, with setup) *house {
 	t.Helper()
-	h := &house{t: t, redis: redistest.Start(t, redisArgs...), log: &safeLog{}, storeWithin: patience}
+	h := &house{t: t, setup: with, redis: redistest.Start(t, with.redis...), log: &safeLog{}}
 	t.Cleanup(h.checkLog)
 	h.Server = discordtest.New(t, discordtest.Options{Token: "tibberhythe-bot-token", Wait: patience})
 	client, err := session.Connect("redis://" + h.redis.Addr)
@@ -107,7 +115,7 @@ func (h *house) serve() {
 	go func() {
 		ended <- discord.Serve(ctx, discord.Options{
 			Bot: bot.New(session.Open(client), h.now, h.newID, log), Token: h.Token(), API: h.URL(), NewID: h.newID, Log: log, Timing: quick,
-			StoreWithin: h.storeWithin,
+			StoreWithin: h.setup.storeWithin,
 		})
 	}()
 	h.end = func() {
@@ -158,7 +166,7 @@ func (h *house) checkLog() {
 		}
 	}
 	if h.t.Failed() {
-		h.t.Logf("the log:\n%s", text)
+		h.t.Logf("the end of the log:\n%s", text[max(0, len(text)-5000):])
 	}
 }
 
