@@ -29,9 +29,7 @@ func (e *Event) Answered() []Message {
 	defer e.s.mu.Unlock()
 	var all []Message
 	for _, r := range e.answers {
-		if !r.Loading {
-			all = append(all, r.Message)
-		}
+		all = append(all, r.Message)
 	}
 	return all
 }

@@ -276,6 +276,11 @@ func TestGatewayKeeps(t *testing.T) {
 			if f := again.read(); f.T != "RESUMED" {
 				t.Errorf("%+v in place of RESUMED", f)
 			}
+			if name == "still connected" { // a session has one connection
+				if f, err := g.next(); err == nil || late(err) {
+					t.Errorf("the older connection is still open: %+v %v", f, err)
+				}
+			}
 			if len(r.Wrong()) > 0 {
 				t.Error(r.Wrong())
 			}
@@ -298,8 +303,58 @@ func TestGatewayGoesSilent(t *testing.T) {
 	if d, seq := again.event("MESSAGE_CREATE"); d["content"] != "one" || seq != 2 {
 		t.Errorf("event %d: %v", seq, d)
 	}
-	if _, err := g.next(); err == nil {
-		t.Error("the silent connection said something")
+	if f, err := g.next(); err == nil || late(err) {
+		t.Errorf("the silent connection said something, or is still open: %+v %v", f, err)
+	}
+}
+
+// late says whether a read has waited in vain.
+func late(err error) bool {
+	var timed net.Error
+	return errors.As(err, &timed) && timed.Timeout()
+}
+
+func TestGatewayKeepsToIntents(t *testing.T) {
+	r := newRaw(t, discordtest.Options{})
+	guild := r.Guild("Tibberhythe")
+	ch, ana := guild.Channel("wednesday"), guild.Member("Ana Pell")
+	private, public := r.dial(usual), r.dial(usual)
+	private.ready(r, object{"intents": 1 << 12})
+	public.ready(r, object{"intents": 1 << 9})
+	r.Says(ana, "in private")
+	r.SaysIn(ch, ana, "@clew in public")
+	r.Forges(ch, ana, "next") // interactions need no intent
+	if f := private.read(); f.T != "MESSAGE_CREATE" || !strings.Contains(string(f.D), "in private") {
+		t.Errorf("%s %s", f.T, f.D)
+	}
+	if f := public.read(); f.T != "MESSAGE_CREATE" || !strings.Contains(string(f.D), "in public") {
+		t.Errorf("%s %s", f.T, f.D)
+	}
+	for _, g := range []gate{private, public} {
+		if f := g.read(); f.T != "INTERACTION_CREATE" {
+			t.Errorf("%s %s", f.T, f.D)
+		}
+	}
+}
+
+// What is too long ago is not replayed, in part either.
+func TestGatewayReplaysNoPart(t *testing.T) {
+	r := newRaw(t, discordtest.Options{})
+	g := r.dial(usual)
+	id := g.ready(r, nil)
+	r.Cut(0)
+	r.Gone(0)
+	for range 6000 {
+		r.Dispatch(0, "TYPING_START", object{})
+	}
+	again := r.dial(usual)
+	again.write(6, object{"token": r.Token(), "session_id": id, "seq": 1})
+	if f := again.read(); f.Op != 9 || string(f.D) != "false" {
+		t.Errorf("%+v in place of an invalid session", f)
+	}
+	again.write(6, object{"token": r.Token(), "session_id": id, "seq": 5000})
+	if f := again.read(); f.S != 5001 {
+		t.Errorf("event %d came first, not 5001", f.S)
 	}
 }
 

@@ -41,7 +41,7 @@ const (
 	// InDMs is what a bot may in direct messages.
 	InDMs = Usual | AddReactions | UseExternalEmojis | MentionEveryone
 
-	// All is every documented bit, 0 to 52 but 47 and 48: what an administrator has.
+	// All is every documented bit, 0 to 52 but 47 and 48 (from memory): what an administrator has.
 	All Permission = 1<<53 - 1 - 1<<47 - 1<<48
 )
 

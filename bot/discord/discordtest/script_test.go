@@ -182,13 +182,81 @@ func TestPresses(t *testing.T) {
 	if i = a.next(); fmt.Sprint(i["data"].(object)["values"]) != "[9 9]" {
 		t.Errorf("%v", i)
 	}
+	_, i = a.uses()
+	a.passes("a card for her alone", a.back(i, kind(4, quiet(object{"flags": 64, "components": row(with(button(0), "label", "Hers"))}))), 0)
+	if n := len(a.Sent(wren)); n != 2 {
+		t.Errorf("Wren sees %d messages", n)
+	}
+	a.Press(a.ana, "Hers")
+	if i = a.next(); i["message"].(object)["flags"] != 64.0 {
+		t.Errorf("%v", i)
+	}
 	a.Remove(old.ID)
 	a.PressOn(a.ana, old, "Back") // she had it on her screen
 	if i = a.next(); custom(i) != "next.2" || under(i) != old.ID {
 		t.Errorf("%v", i)
 	}
-	if n := len(a.Sent(a.ana)); n != 1 {
+	if n := len(a.Sent(a.ana)); n != 2 {
 		t.Errorf("%d messages are left", n)
+	}
+}
+
+// An ephemeral message is nobody else's to press, to reply to, or to be told of.
+func TestEphemeral(t *testing.T) {
+	leaks(t)
+	failed := ""
+	d := &double{}
+	srv := discordtest.New(d, discordtest.Options{})
+	defer d.end()
+	r := raw{srv, t, &http.Client{Transport: &http.Transport{DisableKeepAlives: true}}}
+	a := asked{raw: r, guild: r.Guild("Tibberhythe")}
+	a.ch, a.ana = a.guild.Channel("wednesday"), a.guild.Member("Ana Pell")
+	wren := a.guild.Member("Wren")
+	a.gate = r.dial(usual)
+	a.gate.ready(r, object{"intents": messages})
+	_, i := a.uses()
+	a.passes("card", a.back(i, kind(4, quiet(object{"flags": 64, "components": row(button(0))}))), 0)
+	a.Dispatch(0, "TYPING_START", object{})
+	if f := a.gate.read(); f.T != "TYPING_START" {
+		t.Errorf("%s %s", f.T, f.D)
+	}
+	card := a.Sent(a.ana)[0]
+	func() {
+		defer func() { failed = strings.Join(d.fatal, "\n"); _ = recover() }()
+		a.PressOn(wren, card, "Next row")
+	}()
+	if !strings.Contains(failed, "not hers") {
+		t.Errorf("failed with %q", failed)
+	}
+	reply := quiet(object{"message_reference": object{"message_id": card.ID}})
+	a.refused("a reply", a.do(http.MethodPost, "/channels/"+a.ch.ID+"/messages", reply), 400, 50035, "message_reference", 1)
+}
+
+func TestPermissions(t *testing.T) {
+	a := newAsked(t, discordtest.Options{})
+	for want, may := range map[string][]discordtest.Permission{
+		discordtest.Everybody.String(): nil,
+		(discordtest.Everybody | discordtest.ManageEvents | discordtest.CreateEvents).String(): {discordtest.ManageEvents, discordtest.CreateEvents},
+		discordtest.All.String(): {discordtest.Administrator}, // an administrator has all: documentation, "Permissions"
+	} {
+		a.guild.Admit(a.ana, may...)
+		if _, i := a.uses(); i["member"].(object)["permissions"] != want {
+			t.Errorf("%v: %v, not %s", may, i["member"].(object)["permissions"], want)
+		}
+	}
+}
+
+// Guilds that are made one after another go to shards one after another.
+func TestShards(t *testing.T) {
+	r := newRaw(t, discordtest.Options{})
+	first := r.Guild("Tibberhythe")
+	for n := range 10 {
+		g := r.Guild("Ormsay")
+		for count := 1; count < 6; count++ {
+			if want := (first.Shard(count) + n + 1) % count; g.Shard(count) != want {
+				t.Errorf("guild %d is of shard %d of %d, not %d", n, g.Shard(count), count, want)
+			}
+		}
 	}
 }
 
