@@ -92,25 +92,30 @@ func newLink(shard int, o Options, h Handler) (*link, error) {
 	}
 	session.Client = &client
 
-	session.AddHandler(func(_ *discordgo.Session, e *discordgo.Ready) { l.ready(e) })
-	session.AddHandler(func(_ *discordgo.Session, e *discordgo.Resumed) { l.comeUp() })
-	session.AddHandler(func(_ *discordgo.Session, e *discordgo.InteractionCreate) {
-		if e.Interaction == nil || e.ID == "" {
-			l.log.Warn().Int("shard", shard).Msg("an interaction could not be read and was passed over")
-			return
-		}
-		l.tell("interaction", func() { l.handler.Interaction(shard, e.Interaction) })
-	})
-	session.AddHandler(func(_ *discordgo.Session, e *discordgo.MessageCreate) {
-		// So it comes where the library does not know a kind of component.
-		if e.Message == nil || e.Author == nil {
-			l.log.Debug().Int("shard", shard).Msg("a message could not be read and was passed over")
-			return
-		}
-		l.tell("message", func() { l.handler.Message(shard, e.Message) })
-	})
+	l.handle()
 	l.forget = library.mind(l)
 	return l, nil
+}
+
+// handle hands on what the library decodes, in its goroutine.
+func (l *link) handle() {
+	l.session.AddHandler(func(_ *discordgo.Session, e *discordgo.Ready) { l.ready(e) })
+	l.session.AddHandler(func(_ *discordgo.Session, e *discordgo.Resumed) { l.comeUp() })
+	l.session.AddHandler(func(_ *discordgo.Session, e *discordgo.InteractionCreate) {
+		if e.Interaction == nil || e.ID == "" {
+			l.log.Warn().Int("shard", l.shard).Msg("an interaction could not be read and was passed over")
+			return
+		}
+		l.tell("interaction", func() { l.handler.Interaction(l.shard, e.Interaction) })
+	})
+	l.session.AddHandler(func(_ *discordgo.Session, e *discordgo.MessageCreate) {
+		// So it comes where the library does not know a kind of component.
+		if e.Message == nil || e.Author == nil {
+			l.log.Debug().Int("shard", l.shard).Msg("a message could not be read and was passed over")
+			return
+		}
+		l.tell("message", func() { l.handler.Message(l.shard, e.Message) })
+	})
 }
 
 // tell calls the handler, unless the link has ended.
@@ -269,7 +274,7 @@ func (l *link) open(ctx context.Context, t *ticket) error {
 
 // openSession is known to hearer.hear by its name.
 func (l *link) openSession(done chan<- error) {
-	err := errAsked // what stands where hear ends this goroutine
+	err := errAsked // what stands where hear ends this goroutine, for op 7; for op 9, invalid is closed
 	defer func() {
 		if p := recover(); p != nil {
 			err = fmt.Errorf("the library panicked while it opened: %T", p)
