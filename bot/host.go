@@ -134,18 +134,19 @@ func (d *directing) which(ctx context.Context) (session.About, Reply, error) {
 }
 
 // around gives the knit-alongs of the server that an order may be about: those
-// that are open; of closed ones, those that the member has joined, since the
-// server has no list of them.
+// that are open, or, to be reopened, those that are closed.
 func (d *directing) around(ctx context.Context) ([]session.About, error) {
-	person, held, err := d.store.Around(ctx, d.order.Member, d.order.Server)
+	var held []session.Held
+	var err error
+	if d.order.Deed == Reopen {
+		held, err = d.store.Closed(ctx, d.order.Server)
+	} else {
+		_, held, err = d.store.Around(ctx, d.order.Member, d.order.Server)
+	}
 	if err != nil {
 		return nil, err
 	}
-	ids := idsOf(held)
-	if d.order.Deed == Reopen {
-		ids = person.Knitalongs
-	}
-	abouts, err := d.store.Abouts(ctx, ids)
+	abouts, err := d.store.Abouts(ctx, idsOf(held))
 	found, _ := apart(abouts, func(a session.About) bool {
 		return a.Server == d.order.Server && a.Closed == (d.order.Deed == Reopen)
 	})

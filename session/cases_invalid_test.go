@@ -79,6 +79,7 @@ func invalidServerCalls(ctx context.Context, b bench) map[string]func() error {
 		"around a long server":  func() error { _, _, err := b.Around(ctx, wren, long); return err },
 		"around nobody":         func() error { _, _, err := b.Around(ctx, "wren", about.Server); return err },
 		"one of several ids":    func() error { _, err := b.Abouts(ctx, []string{group, "a:b"}); return err },
+		"closed ones of none":   func() error { _, err := b.Closed(ctx, ""); return err },
 		"closing none":          func() error { return b.Close(ctx, "") },
 		"opening none":          func() error { return b.Reopen(ctx, "a:b") },
 		"helper without a user": func() error { return b.Help(ctx, group, "terminal:", true) },

@@ -75,9 +75,18 @@ func testServer(t *testing.T, b bench) {
 
 	b.becomes(t, "closing", func(s state) {
 		s.hash(aboutHash)["closed"] = "1"
-		delete(s.hash(indexHash), group)
+		s.hash(indexHash)[group] = entry + "\tclosed"
 	}, func() { must(t, b.Close(ctx, group)) })
 	see("after closing", "tibberhythe", []session.Held{all[0], all[2], all[3]})
+	closed := func(what, server string, want ...session.Held) {
+		t.Helper()
+		got, err := b.Closed(ctx, server)
+		must(t, err)
+		equal(t, what, got, want)
+	}
+	closed("closed ones", "tibberhythe", all[1])
+	closed("closed ones of another server", "tibberhythe {2}")
+	closed("closed ones of a server without any", "elsewhere")
 	got, err := b.About(ctx, group)
 	must(t, err)
 	want := about
@@ -91,6 +100,7 @@ func testServer(t *testing.T, b bench) {
 		s.hash(indexHash)[group] = entry
 	}, func() { must(t, b.Reopen(ctx, group)) })
 	see("after opening it again", "tibberhythe", all)
+	closed("none is closed", "tibberhythe")
 	b.unchanged(t, func() { must(t, b.Reopen(ctx, group)) })
 
 	b.becomes(t, "closing one of no server", func(s state) { s.hash("clew:{alone}:about")["closed"] = "1" },

@@ -34,6 +34,7 @@ func everyCall(ctx context.Context, s *session.Store) map[string]error {
 	_, calls["person"] = s.Person(ctx, wren)
 	calls["start"] = s.Start(ctx, session.About{ID: "other", Title: "Other", Host: odo}, pattern)
 	calls["close"] = s.Close(ctx, group)
+	_, calls["closed"] = s.Closed(ctx, about.Server)
 	calls["reopen"] = s.Reopen(ctx, group)
 	calls["help"] = s.Help(ctx, group, wren, true)
 	calls["leave"] = s.Leave(ctx, group, wren, "l1")

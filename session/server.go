@@ -11,7 +11,7 @@ import (
 	"github.com/redis/go-redis/v9"
 )
 
-// Held is an open knit-along of a server.
+// Held is a knit-along of a server.
 type Held struct {
 	ID, Title, Channel string // as in About
 }
@@ -32,24 +32,48 @@ func (s *Store) Around(ctx context.Context, member Member, server string) (Perso
 	if _, err := both.Exec(ctx); err != nil {
 		return Person{}, nil, failure(err, false)
 	}
-	held, err := decodeHeld(index.Val())
+	held, _, err := decodeIndex(index.Val())
 	return decodePerson(person.Val()), held, err
 }
 
-// decodeHeld reads a server's index: id to channel, a tab, and title.
-func decodeHeld(index map[string]string) ([]Held, error) {
-	held := make([]Held, 0, len(index))
+// Closed gives the closed knit-alongs of a server, in the order of Around.
+func (s *Store) Closed(ctx context.Context, server string) ([]Held, error) {
+	if err := checkText("the server", server, 1, 64); err != nil {
+		return nil, err
+	}
+	index, err := s.client.HGetAll(ctx, serverKey(server)).Result()
+	if err != nil {
+		return nil, failure(err, false)
+	}
+	_, closed, err := decodeIndex(index)
+	return closed, err
+}
+
+// closedMark stands behind the title of a closed knit-along in its server's
+// index.
+const closedMark = "\tclosed"
+
+// decodeIndex reads a server's index: id to channel, a tab, and title, with the
+// mark of one that is closed.
+func decodeIndex(index map[string]string) (open, closed []Held, err error) {
 	for id, entry := range index {
+		entry, isClosed := strings.CutSuffix(entry, closedMark)
 		channel, title, ok := strings.Cut(entry, "\t")
 		if !ok {
-			return nil, fmt.Errorf("the stored index of a server has %q for the knit-along %s, expected a channel, a tab and a title", entry, id)
+			return nil, nil, fmt.Errorf("the stored index of a server has %q for the knit-along %s, expected a channel, a tab and a title", entry, id)
 		}
-		held = append(held, Held{ID: id, Title: title, Channel: channel})
+		list := &open
+		if isClosed {
+			list = &closed
+		}
+		*list = append(*list, Held{ID: id, Title: title, Channel: channel})
 	}
-	slices.SortFunc(held, func(a, b Held) int {
-		return cmp.Or(cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID))
-	})
-	return held, nil
+	for _, list := range [][]Held{open, closed} {
+		slices.SortFunc(list, func(a, b Held) int {
+			return cmp.Or(cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID))
+		})
+	}
+	return open, closed, nil
 }
 
 //go:embed lua/close.lua
@@ -78,8 +102,8 @@ func (s *Store) mark(ctx context.Context, id string, closed bool) error {
 	return half(reply[0] == "changed", err)
 }
 
-// Close closes a knit-along: About says so, and its server's index has it no
-// more. Places, members and pattern stay as they are, and the store refuses no
+// Close closes a knit-along: About says so, and Around no longer gives it, but
+// Closed does. Places, members and pattern stay as they are, and the store refuses no
 // call because of it. Closing it again does no harm.
 //
 // It takes more than one call to Redis. When one fails after an earlier one has
@@ -95,6 +119,11 @@ func (s *Store) Close(ctx context.Context, id string) error { return s.mark(ctx,
 // Errors: ErrUnknownKnitalong.
 func (s *Store) Reopen(ctx context.Context, id string) error { return s.mark(ctx, id, false) }
 
+//go:embed lua/enter.lua
+var enterSource string
+
+var enterScript = redis.NewScript(enterSource)
+
 // index makes the server's index agree with what is kept about the knit-along.
 // The server is outside of its hash tag, so no script can change both: what is
 // kept about it is changed first, so that the index never has one that nobody
@@ -104,16 +133,15 @@ func (s *Store) Reopen(ctx context.Context, id string) error { return s.mark(ctx
 func (s *Store) index(ctx context.Context, about About) error {
 	changed := false
 	for about.Server != "" {
-		var write *redis.IntCmd
+		entry := about.Channel + "\t" + about.Title
 		if about.Closed {
-			write = s.client.HDel(ctx, serverKey(about.Server), about.ID)
-		} else {
-			write = s.client.HSet(ctx, serverKey(about.Server), about.ID, about.Channel+"\t"+about.Title)
+			entry += closedMark
 		}
-		if write.Err() != nil {
-			return half(changed, failure(write.Err(), true))
+		reply, err := s.run(ctx, enterScript, []string{serverKey(about.Server)}, about.ID, entry)
+		if err != nil {
+			return half(changed, err)
 		}
-		changed = changed || write.Val() > 0
+		changed = changed || reply[0] == "changed"
 		now, err := s.About(ctx, about.ID)
 		if err != nil || now.Closed == about.Closed {
 			return half(changed, err)
