@@ -19,7 +19,7 @@ const (
 )
 
 // read reads the body: JSON, or parts of which one, payload_json, is JSON
-// (documentation, "API Reference", uploading files).
+// (documentation, "API Reference", uploading files; from memory).
 func (c *call) read() *refusal {
 	if c.r.Method == http.MethodGet || c.r.Method == http.MethodDelete {
 		return nil
@@ -39,7 +39,7 @@ func (c *call) read() *refusal {
 		detail: fmt.Sprintf("Content-Type is %q: expected application/json or multipart/form-data", c.r.Header.Get("Content-Type"))}
 }
 
-// tooLarge: documentation, "Opcodes and Status Codes", JSON error codes.
+// tooLarge: documentation, "Opcodes and Status Codes", JSON error codes; from memory.
 func tooLarge(detail string) *refusal {
 	return &refusal{status: http.StatusRequestEntityTooLarge, code: 40005, message: "Request entity too large", detail: detail}
 }

@@ -9,7 +9,8 @@ import (
 	"unicode/utf8"
 )
 
-// Documentation, "Application Commands": command, option, choice.
+// Documentation, "Application Commands": command, option, choice; the lengths of a
+// choice and of an option's text are from memory.
 const (
 	mostCommands       = 100
 	longestDoes        = 100
@@ -20,7 +21,7 @@ const (
 	longestText        = 6000 // the greatest max_length of an option
 )
 
-// Types of an option.
+// Types of an option, from memory.
 const (
 	optionSub         = 1
 	optionGroup       = 2
@@ -36,7 +37,8 @@ const (
 )
 
 // commandName: documentation, "Application Commands", naming: letters of any script,
-// numbers, '-', '_' and an apostrophe, 1 to 32 of them, without upper case.
+// numbers, '-', '_' and an apostrophe, 1 to 32 of them, without upper case; the form is
+// from memory.
 var commandName = regexp.MustCompile(`^[-_'\p{L}\p{N}\p{Devanagari}\p{Thai}]{1,32}$`)
 
 // command is a command that is registered, or an option of one.

@@ -6,6 +6,7 @@ import (
 )
 
 // Documentation, "Component Reference": action row, button, string select, text input.
+// From memory: those of links, options, hints and asks.
 const (
 	mostRows        = 5
 	mostButtons     = 5

@@ -8,7 +8,7 @@ import (
 )
 
 // Documentation, "Message", embed limits: counted without the white space around a
-// text, and added up over all embeds of the message.
+// text, and added up over all embeds of the message. The author's is from memory.
 const (
 	mostEmbeds         = 10
 	longestTitle       = 256

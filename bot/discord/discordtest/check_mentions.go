@@ -6,7 +6,7 @@ import (
 	"slices"
 )
 
-// mostAllowed: documentation, "Message", allowed mentions object.
+// mostAllowed: documentation, "Message", allowed mentions object; from memory.
 const mostAllowed = 100
 
 // live is text that pings: documentation, "API Reference", message formatting: users,

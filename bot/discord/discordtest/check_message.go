@@ -10,7 +10,8 @@ import (
 	"strings"
 )
 
-// Flags of a message: documentation, "Message", message flags.
+// Flags of a message: documentation, "Message", message flags; from memory but for
+// EPHEMERAL, voice and components V2.
 const (
 	flagSuppressEmbeds = 1 << 2
 	flagEphemeral      = 1 << 6
@@ -22,9 +23,9 @@ const (
 
 const (
 	longestContent = 2000 // documentation, "Message", create message
-	longestNonce   = 25   // documentation, "Message", create message
+	longestNonce   = 25   // documentation, "Message", create message; from memory
 	longestAlt     = 1024 // documentation, "Message", attachment: description
-	mostStickers   = 3    // documentation, "Message", create message
+	mostStickers   = 3    // documentation, "Message", create message; from memory
 )
 
 // place is what a body of a message is for.

@@ -87,7 +87,8 @@ func (c *conn) partWith(code int, text string) bool {
 }
 
 // endsSession says whether a session is over when the platform closes its connection
-// with the code: documentation, "Opcodes and Status Codes", gateway close event codes.
+// with the code: documentation, "Opcodes and Status Codes", gateway close event codes;
+// from memory but for 4004 and 4014.
 func endsSession(code int) bool {
 	switch code {
 	case closeAuth, closeSeq, closeTimedOut, closeShard, closeSharding, closeVersion, closeIntents, closeDisallowed:

@@ -11,8 +11,10 @@
 //	for _, m := range srv.Sent(ana) { t.Log(m.Said()) }
 //
 // It shares no code with the programs that it checks. Numbers are Discord's, from
-// its developer documentation (https://discord.com/developers/docs); where one was
-// not looked up, the comment beside it says "from memory".
+// its developer documentation (https://discord.com/developers/docs), whose page is
+// named beside them; where one was not looked up, the comment says "from memory". So
+// it is with all error codes but 10008, 50007 and 30046, and with the names of errors
+// inside a form's.
 //
 // All methods may be called from several goroutines at once. Those that wait give
 // up after Options.Wait, and then fail the test with a list of what was seen.

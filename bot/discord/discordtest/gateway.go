@@ -12,7 +12,7 @@ import (
 	"github.com/gorilla/websocket"
 )
 
-// Opcodes: documentation, "Gateway", opcodes.
+// Opcodes: documentation, "Gateway", opcodes; 3, 4 and 8 from memory.
 const (
 	opDispatch  = 0
 	opHeartbeat = 1
@@ -27,7 +27,8 @@ const (
 	opAck       = 11
 )
 
-// Close codes: documentation, "Opcodes and Status Codes", gateway close event codes.
+// Close codes: documentation, "Opcodes and Status Codes", gateway close event codes;
+// from memory but for 4004 and 4014.
 const (
 	closeUnknownOp     = 4001
 	closeDecode        = 4002
@@ -58,7 +59,7 @@ const (
 
 const (
 	sendsAMinute     = 120  // documentation, "Gateway", rate limiting
-	largestSend      = 4096 // bytes; documentation, "Gateway", sending events
+	largestSend      = 4096 // bytes; documentation, "Gateway", sending events; from memory
 	guildsUnsharded  = 2500 // documentation, "Gateway", sharding
 	partingTime      = time.Second
 	gatewayWriteTime = 5 * time.Second
@@ -136,7 +137,7 @@ func (s *Server) converse(c *conn) {
 }
 
 // parted keeps how a connection ended. A session whose client says that it is done
-// (1000, 1001) is over: documentation, "Gateway", disconnections.
+// (1000, 1001) is over: documentation, "Gateway", disconnections; 1001 from memory.
 func (s *Server) parted(c *conn, err error) {
 	var late net.Error
 	if errors.As(err, &late) && late.Timeout() && !c.closing.Load() {

@@ -6,7 +6,8 @@ import (
 	"time"
 )
 
-// identification is the data of an identify: documentation, "Gateway Events", identify.
+// identification is the data of an identify: documentation, "Gateway Events", identify;
+// what of it is required is from memory.
 type identification struct {
 	Token          string         `json:"token"`
 	Properties     map[string]any `json:"properties"`

@@ -9,7 +9,8 @@ import (
 )
 
 // Snowflakes: Discord's developer documentation, "API Reference": milliseconds since
-// the first second of 2015 in the upper 42 bits, then 22 bits of which 12 count.
+// the first second of 2015 in the upper 42 bits, then 22 bits of which 12 count; from
+// memory.
 const (
 	epoch        = 1420070400000 // milliseconds
 	timeShift    = 22

@@ -133,7 +133,8 @@ func (c *call) bucketKey() string {
 	return key
 }
 
-// tooMany is the answer 429: documentation, "Rate Limits", exceeding a rate limit.
+// tooMany is the answer 429: documentation, "Rate Limits", exceeding a rate limit; from
+// memory.
 func tooMany(wait time.Duration, global bool) *refusal {
 	seconds := math.Ceil(wait.Seconds()*1000) / 1000
 	h := http.Header{}
@@ -147,7 +148,8 @@ func tooMany(wait time.Duration, global bool) *refusal {
 	return &refusal{status: http.StatusTooManyRequests, object: []byte(text), meant: true, header: h}
 }
 
-// headers writes the bucket's headers: documentation, "Rate Limits", header format.
+// headers writes the bucket's headers: documentation, "Rate Limits", header format; from
+// memory.
 func (c *call) headers(h http.Header) {
 	if c.route == nil || h.Get("X-RateLimit-Global") != "" {
 		return

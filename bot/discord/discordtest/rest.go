@@ -56,7 +56,7 @@ var routes = func() []routing {
 		method, path, _ := strings.Cut(string(r), " ")
 		table = append(table, routing{r, method, strings.Split(path[1:], "/"), bot, h})
 	}
-	add(Gateway, false, (*call).gateway) // it needs no token: documentation, "Gateway", get gateway
+	add(Gateway, false, (*call).gateway) // it needs no token: documentation, "Gateway", get gateway; from memory
 	add(GatewayBot, true, (*call).gatewayBot)
 	add(Callback, false, (*call).callback)
 	add(FollowUp, false, (*call).followUp)

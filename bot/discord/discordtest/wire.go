@@ -7,7 +7,8 @@ import (
 )
 
 // The objects of the platform that it sends: Discord's developer documentation, "Message",
-// "User", "Guild" (member), "Channel", and "Receiving and Responding" (interaction).
+// "User", "Guild" (member), "Channel", and "Receiving and Responding" (interaction); from
+// memory.
 
 type wireUser struct {
 	ID            string  `json:"id"`
