@@ -21,12 +21,13 @@ type proved struct {
 }
 
 // Limits on proving, so that hosts who send large patterns take no knitter's
-// answer: how many are proved at once, how long one may take, and how long one
-// waits for its turn.
+// answer: how many are proved at once, how long one may take, how long one waits
+// for its turn, and how long counting the rows of a proved one may take.
 const (
 	proofsAtOnce = 2
 	proofWithin  = 10 * time.Second
 	proofWait    = 4 * time.Second
+	countWithin  = time.Second
 )
 
 var (
@@ -117,6 +118,8 @@ func patternWords(ctx context.Context, p *patterns.Pattern) string {
 // rowWords says how many rows a sound pattern has: in every size, where they
 // differ from the fewest to the most. It is empty where the time is over.
 func rowWords(ctx context.Context, p *patterns.Pattern) string {
+	ctx, cancel := context.WithTimeout(ctx, countWithin)
+	defer cancel()
 	var counts []int
 	kinds := ""
 	for size := range p.SizeCount() {
