@@ -2,6 +2,7 @@ package session_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -146,6 +147,9 @@ func testIndexMended(t *testing.T, b bench) {
 	b.unchanged(t, func() {
 		refused(t, "starting a closed one again", b.Start(ctx, about, pattern), session.ErrStarted)
 	})
+	lose()
+	refused(t, "starting a closed one again, out of the index", b.Start(ctx, about, pattern), session.ErrStarted)
+	equal(t, "the whole state after starting a closed one again", b.dump(t), closed)
 }
 
 func testCloseAtOnce(t *testing.T, b bench) {
@@ -349,6 +353,22 @@ func testServerEdges(t *testing.T, b bench) {
 	_, around, err := b.Around(ctx, wren, a.Server)
 	must(t, err)
 	equal(t, "the largest and the smallest", around, []session.Held{{ID: "bare", Title: "x"}, {ID: a.ID, Title: a.Title, Channel: a.Channel}})
+	word := held("word", "closed", "shop") // its title is what the index calls a closed one
+	must(t, b.Start(ctx, word, pattern))
+	for _, closing := range []bool{false, true} {
+		if closing {
+			must(t, b.Close(ctx, "word"))
+		}
+		_, around, err := b.Around(ctx, wren, "shop")
+		must(t, err)
+		closed, err := b.Closed(ctx, "shop")
+		must(t, err)
+		want := [][]session.Held{{{ID: "word", Title: "closed", Channel: "wednesday"}}, nil}
+		if closing {
+			slices.Reverse(want)
+		}
+		equal(t, "open and closed ones", [][]session.Held{around, closed}, want)
+	}
 	got, err := b.About(ctx, a.ID)
 	must(t, err)
 	a.Revision = 1

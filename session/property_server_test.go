@@ -24,23 +24,27 @@ type town struct {
 	on      string
 }
 
-// The ids and servers are few, so that they meet often; titles come twice.
+// The ids, titles and servers are few, so that they meet often; one title is the
+// word for a closed one.
 var (
 	townIDs     = []string{"tide", "buoy", "rope", "lamp"}
 	townServers = []string{"", "tibberhythe", "elsewhere"}
 )
 
-func (w *town) around(server string) (session.Person, []session.Held) {
-	person := session.Person{Knitalongs: slices.Sorted(maps.Keys(w.joined)), Preferences: session.Preferences{On: w.on}}
-	var held []session.Held
-	for _, title := range []string{"A tide table", "The Quay Cap"} {
+func (w *town) around(server string) (person session.Person, open, closed []session.Held) {
+	person = session.Person{Knitalongs: slices.Sorted(maps.Keys(w.joined)), Preferences: session.Preferences{On: w.on}}
+	for _, title := range []string{"A tide table", "closed"} {
 		for _, id := range slices.Sorted(maps.Keys(w.started)) {
-			if a := w.started[id]; a.Title == title && a.Server == server && server != "" && !a.Closed {
-				held = append(held, session.Held{ID: id, Title: title, Channel: a.Channel})
+			if a := w.started[id]; a.Title == title && a.Server == server && server != "" {
+				list := &open
+				if a.Closed {
+					list = &closed
+				}
+				*list = append(*list, session.Held{ID: id, Title: title, Channel: a.Channel})
 			}
 		}
 	}
-	return person, held
+	return person, open, closed
 }
 
 func (w *town) start(a session.About) error {
@@ -136,7 +140,7 @@ func drawErrand(t *rapid.T, event string) errand {
 	yes := rapid.Bool().Draw(t, "yes")
 	switch rapid.SampledFrom([]string{"start", "mark", "mark", "help", "join", "join", "leave", "forget", "prefer"}).Draw(t, "errand") {
 	case "start":
-		a := held(id, rapid.SampledFrom([]string{"A tide table", "The Quay Cap"}).Draw(t, "title"), rapid.SampledFrom(townServers).Draw(t, "server"))
+		a := held(id, rapid.SampledFrom([]string{"A tide table", "closed"}).Draw(t, "title"), rapid.SampledFrom(townServers).Draw(t, "server"))
 		return errand{func(ctx context.Context, s *session.Store) error { return s.Start(ctx, a, pattern) },
 			func(w *town) error { return w.start(a) }, session.ErrStarted}
 	case "mark":
@@ -219,6 +223,13 @@ func allKnown(t *rapid.T, store *session.Store) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if server != "" {
+			closed, err := store.Closed(t.Context(), server)
+			if err != nil {
+				t.Fatal(err)
+			}
+			around = append(around, closed...)
+		}
 		for _, h := range around {
 			if _, err := store.About(t.Context(), h.ID); err != nil {
 				t.Fatalf("the server %q has %v, of which: %v", server, h, err)
@@ -239,8 +250,16 @@ func sameAsTown(t *rapid.T, store *session.Store, w *town) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		wantPerson, wantAround := w.around(server)
+		wantPerson, wantAround, wantClosed := w.around(server)
 		got, want = append(got, person, around), append(want, wantPerson, wantAround)
+		if server == "" {
+			continue
+		}
+		closed, err := store.Closed(t.Context(), server)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, want = append(got, closed), append(want, wantClosed)
 	}
 	abouts, err := store.Abouts(t.Context(), townIDs)
 	if err != nil {

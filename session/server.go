@@ -36,7 +36,8 @@ func (s *Store) Around(ctx context.Context, member Member, server string) (Perso
 	return decodePerson(person.Val()), held, err
 }
 
-// Closed gives the closed knit-alongs of a server, in the order of Around.
+// Closed gives the closed knit-alongs of a server, named in 1 to 64 bytes, in the
+// order of Around.
 func (s *Store) Closed(ctx context.Context, server string) ([]Held, error) {
 	if err := checkText("the server", server, 1, 64); err != nil {
 		return nil, err
@@ -49,24 +50,22 @@ func (s *Store) Closed(ctx context.Context, server string) ([]Held, error) {
 	return closed, err
 }
 
-// closedMark stands behind the title of a closed knit-along in its server's
-// index.
-const closedMark = "\tclosed"
+// closedMark is the third of the values of a closed knit-along in its server's
+// index. An open one has two, for its title may be this very word.
+const closedMark = "closed"
 
-// decodeIndex reads a server's index: id to channel, a tab, and title, with the
-// mark of one that is closed.
+// decodeIndex reads a server's index: id to channel, title, and the mark of one
+// that is closed, parted by tabs.
 func decodeIndex(index map[string]string) (open, closed []Held, err error) {
 	for id, entry := range index {
-		entry, isClosed := strings.CutSuffix(entry, closedMark)
-		channel, title, ok := strings.Cut(entry, "\t")
-		if !ok {
+		list, values := &open, strings.Split(entry, "\t")
+		if len(values) == 3 && values[2] == closedMark {
+			list, values = &closed, values[:2]
+		}
+		if len(values) != 2 {
 			return nil, nil, fmt.Errorf("the stored index of a server has %q for the knit-along %s, expected a channel, a tab and a title", entry, id)
 		}
-		list := &open
-		if isClosed {
-			list = &closed
-		}
-		*list = append(*list, Held{ID: id, Title: title, Channel: channel})
+		*list = append(*list, Held{ID: id, Title: values[1], Channel: values[0]})
 	}
 	for _, list := range [][]Held{open, closed} {
 		slices.SortFunc(list, func(a, b Held) int {
@@ -103,8 +102,8 @@ func (s *Store) mark(ctx context.Context, id string, closed bool) error {
 }
 
 // Close closes a knit-along: About says so, and Around no longer gives it, but
-// Closed does. Places, members and pattern stay as they are, and the store refuses no
-// call because of it. Closing it again does no harm.
+// Closed does. Places, members and pattern stay as they are, and the store
+// refuses no call because of it. Closing it again does no harm.
 //
 // It takes more than one call to Redis. When one fails after an earlier one has
 // changed something, the error is ErrUncertain, too. Closing again is safe after
@@ -135,7 +134,7 @@ func (s *Store) index(ctx context.Context, about About) error {
 	for about.Server != "" {
 		entry := about.Channel + "\t" + about.Title
 		if about.Closed {
-			entry += closedMark
+			entry += "\t" + closedMark
 		}
 		reply, err := s.run(ctx, enterScript, []string{serverKey(about.Server)}, about.ID, entry)
 		if err != nil {

@@ -1,8 +1,8 @@
 -- Enters a knit-along in its server's index.
 --
 -- KEYS  1 the server's index (hash)
--- ARGV  1 the knit-along's id   2 its entry: channel, a tab, title, and the
---       mark of one that is closed
+-- ARGV  1 the knit-along's id   2 its entry: channel, a tab, title; and for one
+--       that is closed a tab and "closed"
 -- Gives {code}:
 --       changed   done
 --       same      the entry was so already; nothing was written
