@@ -78,7 +78,8 @@ type Bot struct {
 // New makes a bot over a store. Time and ids come from outside, so that tests
 // can set them.
 func New(store *session.Store, now func() time.Time, newID func() string, log zerolog.Logger) *Bot {
-	return &Bot{store: store, now: now, newID: newID, log: log, proofs: make(chan struct{}, proofsAtOnce)}
+	return &Bot{store: store, now: now, newID: newID, log: log, proofs: make(chan struct{}, proofsAtOnce),
+		plans: kept[choice, *plan]{weigh: func(p *plan) int64 { return p.Stitches() }, most: stitchesMost}}
 }
 
 // Answer answers a request. It never fails: what went wrong is a sentence in
