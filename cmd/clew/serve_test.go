@@ -41,20 +41,23 @@ func (n *noise) String() string {
 }
 
 // serve starts `clew serve` for the platform. Its surroundings are the token,
-// the platform's address, a home folder and what is given, and no more. It is
-// killed at the end of the test if it has not ended; whatever it printed by then
-// has no trace of a panic or of a race, and no secret.
+// the platform's address, a home folder and what is given, and no more.
 func serve(t *testing.T, srv *discordtest.Server, env ...string) *served {
+	t.Helper()
+	return serveWith(t, srv.Token(), append([]string{"CLEW_DISCORD_API=" + srv.URL()}, env...))
+}
+
+// serveWith is serve for any platform. The process is killed at the end of the
+// test if it has not ended; whatever it printed by then has no trace of a panic
+// or of a race, and no token.
+func serveWith(t *testing.T, token string, env []string, args ...string) *served {
 	t.Helper()
 	clew, err := exec.LookPath("clew")
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := &served{t: t, cmd: exec.Command(clew, "serve")}
-	p.cmd.Env = append([]string{
-		"HOME=" + t.TempDir(), "GOCOVERDIR=" + os.Getenv("GOCOVERDIR"),
-		"CLEW_DISCORD_TOKEN=" + srv.Token(), "CLEW_DISCORD_API=" + srv.URL(),
-	}, env...)
+	p := &served{t: t, cmd: exec.Command(clew, append([]string{"serve"}, args...)...)}
+	p.cmd.Env = append([]string{"HOME=" + t.TempDir(), "GOCOVERDIR=" + os.Getenv("GOCOVERDIR"), "CLEW_DISCORD_TOKEN=" + token}, env...)
 	p.cmd.Stdout, p.cmd.Stderr = &p.says, &p.says
 	if err := p.cmd.Start(); err != nil {
 		t.Fatal(err)
@@ -65,7 +68,7 @@ func serve(t *testing.T, srv *discordtest.Server, env ...string) *served {
 		if found := insides.FindString(said); found != "" {
 			t.Errorf("clew serve printed %q", found)
 		}
-		if strings.Contains(said, srv.Token()) {
+		if strings.Contains(said, token) {
 			t.Error("clew serve printed its token")
 		}
 		if t.Failed() {
