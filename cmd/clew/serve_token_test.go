@@ -19,12 +19,14 @@ func TestServeTokenRenewedMeanwhile(t *testing.T) {
 	if got := rowOf(srv.Uses(c.channel, ana, "next")); got != 1 {
 		t.Errorf("the first row is %d", got)
 	}
+	const failed = 4004 // documentation, "Gateway close event codes": authentication failed
+	srv.RefuseIdentify(1000, failed)
 	began := time.Now()
-	srv.CloseWith(0, 4004) // documentation, "Gateway close event codes": authentication failed
+	srv.CloseWith(0, failed)
 	if code, took := p.wait(), time.Since(began); code != exitUsage || took > endLimit {
 		t.Errorf("it ended with %d after %v, expected %d within %v", code, took, exitUsage, endLimit)
 	}
-	if all := p.says.String(); !strings.Contains(all, "clew: Discord refused the bot's token (code 4004). Make a new one") {
-		t.Errorf("it printed %q, expected a sentence on what to do", all)
+	if !strings.Contains(p.says.String(), "clew: Discord refused the bot's token (code 4004). Make a new one") {
+		t.Error("it printed no sentence on what to do")
 	}
 }
