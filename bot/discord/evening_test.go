@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -294,3 +295,21 @@ func (l *safeLog) String() string {
 	defer l.mu.Unlock()
 	return l.text.String()
 }
+
+// checkSaid holds for whatever Clew says: letters, spaces and a few stops, in whole
+// sentences.
+func checkSaid(t *testing.T, text string) {
+	t.Helper()
+	if text != "" && !spoken.MatchString(text) {
+		t.Errorf("what can't be said is said: %q", text)
+	}
+	if found := slip.FindString(text); found != "" {
+		t.Errorf("%q is said: %q", found, text)
+	}
+}
+
+var (
+	spoken = regexp.MustCompile(`^[\p{Lu}\p{Lo}][\p{L}\p{M} ,.;:'?!-]*[.?!]$`)
+	// Stops in a row, a stop before no space, two spaces, a small letter after a full stop.
+	slip = regexp.MustCompile(`[,.;:?!]{2}|[,.;:?!][^ ]|  |[.?!] \p{Ll}| [,.;:?!]`)
+)

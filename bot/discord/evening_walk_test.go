@@ -114,7 +114,7 @@ func (p *pencil) number() int {
 	return p.rows[min(p.row, len(p.rows)-1)].Number
 }
 
-// numbers are the rows of the section.
+// numbers are the rows of the section, in order.
 func (p *pencil) numbers() []int {
 	var all []int
 	for _, r := range p.rows {
@@ -123,6 +123,13 @@ func (p *pencil) numbers() []int {
 		}
 	}
 	return all
+}
+
+// near is the number of a row of the section, three rows away at most.
+func (w *walker) near() int {
+	all := w.numbers()
+	here := max(slices.Index(all, w.number()), 0)
+	return all[min(max(here+w.random.IntN(7)-3, 0), len(all)-1)]
 }
 
 // A wish is something to ask in one of several ways.
@@ -168,7 +175,7 @@ func (w *walker) step() {
 	case "stitches":
 		number = w.rows[min(max(w.row, 0), len(w.rows)-1)].After.Count() + w.random.IntN(5) - 2
 	case "number":
-		number = w.numbers()[w.random.IntN(len(w.numbers()))]
+		number = w.near()
 	}
 	words := ask.words
 	if ask.option != "" {
