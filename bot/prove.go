@@ -30,14 +30,21 @@ const (
 	countWithin  = time.Second
 )
 
+// patternStitchesMost is how many stitches a pattern of a knit-along may have in
+// one size. One of more would take its members' answers away from all others. A
+// blanket of four hundred stitches and a thousand rows has not half as many.
+const patternStitchesMost = 1_000_000
+
 var (
 	errProofsBusy = errors.New("other patterns are being proved")
 	errProofLong  = errors.New("the pattern takes too long to prove")
+
+	errTooManyStitches = errors.New("the pattern has too many stitches for a group")
 )
 
 // prove proves a pattern within the limits.
 //
-// Errors: errProofsBusy, errProofLong.
+// Errors: errProofsBusy, errProofLong, errTooManyStitches.
 func (b *Bot) prove(ctx context.Context, text []byte) (*proved, error) {
 	turn := time.NewTimer(proofWait)
 	defer turn.Stop()
@@ -55,6 +62,9 @@ func (b *Bot) prove(ctx context.Context, text []byte) (*proved, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", errProofLong, err)
 	}
+	if pattern.MostStitches() > patternStitchesMost {
+		return nil, errTooManyStitches
+	}
 	return &proved{pattern, text, problems}, nil
 }
 
@@ -65,6 +75,8 @@ func proofFailed(err error) (Reply, error) {
 		return Reply{Said: "Other patterns are being checked just now. Nothing was changed. Please ask again in a moment."}, nil
 	case errors.Is(err, errProofLong):
 		return Reply{Said: "That pattern takes too long to check: it has very many rows, stitches or sizes. Nothing was changed."}, nil
+	case errors.Is(err, errTooManyStitches):
+		return Reply{Said: "That pattern is too large for a group: in one size it has more than a million stitches. Nothing was changed. Check its row numbers, or give each part a knit-along of its own."}, nil
 	}
 	return Reply{}, err
 }

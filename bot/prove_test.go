@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"testing"
 	"time"
 
@@ -39,7 +40,7 @@ func TestProveWithin(t *testing.T) {
 }
 
 func TestProofFailed(t *testing.T) {
-	for _, err := range []error{errProofsBusy, errProofLong} {
+	for _, err := range []error{errProofsBusy, errProofLong, errTooManyStitches} {
 		if r, rest := proofFailed(err); r.Said == "" || rest != nil {
 			t.Errorf("%v is answered %q, %v", err, r.Said, rest)
 		}
@@ -47,5 +48,19 @@ func TestProofFailed(t *testing.T) {
 	other := errors.New("other")
 	if _, rest := proofFailed(other); rest != other {
 		t.Errorf("found %v, expected the error itself", rest)
+	}
+}
+
+// A text of a few lines can ask for more memory than a process has.
+func TestProveRefusesWhatIsTooLarge(t *testing.T) {
+	b := New(nil, time.Now, func() string { return "" }, zerolog.Nop())
+	pattern := func(rounds int) []byte {
+		return fmt.Appendf(nil, "Pattern: The Long Pier (invented)\nWorked: in rounds\nCast on: 1000\n\nSection: Planks\nRounds 1-%d: k to end.\n", rounds)
+	}
+	if _, err := b.prove(t.Context(), pattern(1001)); !errors.Is(err, errTooManyStitches) {
+		t.Errorf("a million stitches and a thousand: %v", err)
+	}
+	if p, err := b.prove(t.Context(), pattern(1000)); err != nil || p.MostStitches() != 1_000_000 {
+		t.Errorf("a million stitches are counted otherwise, or refused: %v", err)
 	}
 }

@@ -16,6 +16,7 @@ func (p *Pattern) prove(ctx context.Context, wrong bool) []problem.Problem {
 	found := newMerged(p.Sizes)
 	for size := range p.SizeCount() {
 		l := p.layOut(layout{size: size, doubts: &doubts{}, given: ctx.Done()})
+		p.most = max(p.most, l.worked)
 		found.add(size, l.problems)
 		found.add(size, l.doubts.found)
 		if !wrong && len(l.problems) == 0 {
