@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"clew/bot"
+	"clew/patterns/stitch"
 	"clew/reader/listen"
 )
 
@@ -69,5 +70,31 @@ func TestGlossary(t *testing.T) {
 		if found := offered(other, "knot"); len(found) != 0 {
 			t.Errorf("%s is offered the pattern's own %q", name, found)
 		}
+	}
+}
+
+// What a command names to be explained is found as it is written, and else as
+// people say it.
+func TestExplainByName(t *testing.T) {
+	h := newHouse(t)
+	id := h.knit(t, wren, short)
+	explain := func(name string) string {
+		heard := listen.Heard{Intent: listen.Explain, Sure: true, Stitch: name}
+		reply := h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Heard: &heard})
+		if reply.Intent != listen.Explain {
+			t.Errorf("%q is taken for %s", name, reply.Intent)
+		}
+		return reply.Said
+	}
+	for _, name := range append(stitch.Names(), "2/1 RPC") {
+		if said := explain(name); strings.Contains(said, "do not know") {
+			t.Errorf("%q is not known: %q", name, said)
+		}
+	}
+	if found, want := explain("purl two together"), explain("p2tog"); found != want {
+		t.Errorf("a name as it is said is explained as %q, expected %q", found, want)
+	}
+	if said := explain("snorkel"); !strings.Contains(said, "do not know") {
+		t.Errorf("what is no stitch is explained as %q", said)
 	}
 }

@@ -162,7 +162,7 @@ func (t *talk) understand(ctx context.Context) (func(context.Context) (Reply, er
 	if t.ask.Heard != nil {
 		t.heard = *t.ask.Heard
 		t.heard.Stitch, t.heard.Section = within(t.heard.Stitch), within(t.heard.Section)
-		return t.serve, nil
+		return t.serve, t.listenForStitch(ctx)
 	}
 	if set := t.setting(); set != nil {
 		t.alters = true
@@ -172,6 +172,21 @@ func (t *talk) understand(ctx context.Context) (func(context.Context) (Reply, er
 		return notes, nil
 	}
 	return t.serve, t.listen(ctx)
+}
+
+// listenForStitch listens to the name of a stitch to explain that a command gave,
+// where none is written so: it may have been named as people say it.
+func (t *talk) listenForStitch(ctx context.Context) error {
+	given := t.heard
+	if given.Intent != listen.Explain || given.Stitch == "" || t.explainNamed(given.Stitch) != "" {
+		return nil
+	}
+	t.ask.Words = "explain " + given.Stitch
+	err := t.listen(ctx)
+	if t.heard.Intent != listen.Explain {
+		t.heard = given
+	}
+	return err
 }
 
 // begin finds the member's state, and where that is in the pattern.

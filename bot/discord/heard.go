@@ -47,7 +47,7 @@ func heard(data discordgo.ApplicationCommandInteractionData) (bot.Ask, error) {
 	case listen.Count:
 		h.Number, h.HasNumber = given.number(optStitches)
 	case listen.Explain:
-		return inWords(h, "explain ", given.text(optStitch)), nil
+		h.Stitch = given.text(optStitch)
 	case listen.Join:
 		return inWords(h, "join ", given.text(optSize)), nil
 	case listen.Switch:

@@ -11,7 +11,6 @@ import (
 	"github.com/bwmarrin/discordgo"
 
 	"clew/bot"
-	"clew/patterns/stitch"
 	"clew/reader/listen"
 )
 
@@ -50,8 +49,8 @@ func TestHeard(t *testing.T) {
 		{"a count of none", with("count", `{"name": "stitches", "type": 4, "value": 0}`), asked(listen.Heard{Intent: listen.Count, HasNumber: true})},
 		{"a count that asks", with("count"), asked(listen.Heard{Intent: listen.Count})},
 		{"explain", with("explain"), asked(listen.Heard{Intent: listen.Explain})},
-		{"explain a cross", with("explain", `{"name": "stitch", "type": 3, "value": "2/2 RC"}`), bot.Ask{Words: "explain 2/2 RC"}},
-		{"explain, and a request in the name", with("explain", `{"name": "stitch", "type": 3, "value": "yo, next row!"}`), bot.Ask{Words: "explain yo next row"}},
+		{"explain a cross", with("explain", `{"name": "stitch", "type": 3, "value": "2/2 RC"}`), asked(listen.Heard{Intent: listen.Explain, Stitch: "2/2 RC"})},
+		{"explain, and a request in the name", with("explain", `{"name": "stitch", "type": 3, "value": "yo, next row!"}`), asked(listen.Heard{Intent: listen.Explain, Stitch: "yo, next row!"})},
 		{"settings", with("settings"), asked(listen.Heard{Intent: listen.Settings})},
 		{"steps", with("settings", `{"name": "rows", "type": 3, "value": "steps"}`), asked(listen.Heard{Intent: listen.Steps})},
 		{"whole rows", with("settings", `{"name": "rows", "type": 3, "value": "rows"}`), asked(listen.Heard{Intent: listen.Rows})},
@@ -83,25 +82,6 @@ func TestEveryRequestIsHeard(t *testing.T) {
 		found, err := heard(used(t, with(r.Name)))
 		if err != nil || !reflect.DeepEqual(found, asked(listen.Heard{Intent: r.Intent})) {
 			t.Errorf("%s: found %+v, %v", r.Name, found, err)
-		}
-	}
-}
-
-// TestWordsAreUnderstood says that what a command puts into words is heard as
-// meant.
-func TestWordsAreUnderstood(t *testing.T) {
-	l := bot.NewListener(nil)
-	for _, name := range append(stitch.Names(), "2/2 RC", "2/1 RPC", "yarn over", "knit two together") {
-		ask, err := heard(used(t, with("explain", fmt.Sprintf(`{"name": "stitch", "type": 3, "value": %q}`, name))))
-		if err != nil {
-			t.Fatal(err)
-		}
-		want := name
-		if s := stitch.Find(name); s != nil {
-			want = s.Abbr
-		}
-		if h := l.Hear(ask.Words); h.Intent != listen.Explain || !strings.EqualFold(h.Stitch, want) {
-			t.Errorf("%q is heard as %+v", ask.Words, h)
 		}
 	}
 }
