@@ -321,3 +321,22 @@ func TestRunAsksAgain(t *testing.T) {
 	b.expect(isReady)
 	b.stop()
 }
+
+// Those that are allowed but not sent yet count, too: there are 12 left, of
+// which 2 may be used, and four shards that could identify at once.
+func TestIdentifiesUnderWayCount(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		l := &limits{total: 1000, left: 12, concurrency: 4, until: time.Now().Add(time.Hour)}
+		p := paceOf(l.start)
+		ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+		defer cancel()
+		for shard := range 2 {
+			if _, err := p.take(ctx, shard); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if _, err := p.take(ctx, 2); !errors.Is(err, context.DeadlineExceeded) {
+			t.Errorf("a third: %v, expected that it waits", err)
+		}
+	})
+}

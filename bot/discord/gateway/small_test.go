@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"net"
+	"net/http"
 	"net/url"
 	"strings"
 	"testing"
@@ -222,4 +223,19 @@ func TestOtherSessionsAreLeftAlone(t *testing.T) {
 		library.hear(discordgo.LogDebug, 0, saysIdentify, args...)
 	}
 	library.hear(discordgo.LogInformational, 0, saysReconnect) // this goroutine goes on
+}
+
+// An event that was still being decoded when its link ended is told nobody.
+func TestEndedLinkTellsNothing(t *testing.T) {
+	l, err := newLink(0, Options{Token: secretToken, Client: &http.Client{}, Timing: Timing{}.withDefaults()}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := 0
+	l.tell("message", func() { told++ })
+	l.end()
+	l.tell("message", func() { told++ })
+	if told != 1 {
+		t.Errorf("told %d times, expected once, before the end", told)
+	}
 }
