@@ -199,6 +199,8 @@ const (
 	benchServer    = "529448671641603456"
 	benchChannel   = "529448923299843516"
 	benchKnitalong = "kbench"
+	benchSection   = "Cuff"
+	benchLast      = 20 // a row of it, near its end
 	benchMembers   = 64
 )
 
@@ -214,7 +216,7 @@ func (w *workbench) knit(b *testing.B) {
 		b.Fatal(err)
 	}
 	for i := range benchMembers {
-		first := session.Place{Section: "Cuff", Row: 1, Revision: 1, Size: "small"}
+		first := session.Place{Section: benchSection, Row: 1, Revision: 1, Size: "small"}
 		if _, err := store.Join(ctx, benchKnitalong, memberOf(userOf(i)), first, nil, "", time.Now()); err != nil {
 			b.Fatal(err)
 		}
@@ -223,44 +225,83 @@ func (w *workbench) knit(b *testing.B) {
 
 func userOf(i int) string { return strconv.Itoa(319626097459202304 + i<<22) }
 
-// asks gives the i-th event of a bench: member after member goes to the second
-// row, and then member after member goes back to the first.
-func asks(i int, byButton bool) *discordgo.Interaction {
-	intent, mark := listen.Next, bot.MarkOf("Cuff", 1, 0)
-	if i/benchMembers%2 == 1 {
-		intent, mark = listen.Back, bot.MarkOf("Cuff", 2, 0)
-	}
+// nextEvent makes the event by which a member asks for the row after a row.
+func nextEvent(event, member, row int, byButton bool) *discordgo.Interaction {
 	in := &discordgo.Interaction{
-		ID: strconv.Itoa(1575127478517628928 + i), AppID: "661720242585600256", Token: fmt.Sprintf("token-%d", i),
+		ID: strconv.Itoa(1575127478517628928 + event), AppID: "661720242585600256", Token: fmt.Sprintf("token-%d", event),
 		GuildID: benchServer, ChannelID: benchChannel,
-		Type: discordgo.InteractionApplicationCommand, Data: discordgo.ApplicationCommandInteractionData{Name: string(intent)},
-		Member: &discordgo.Member{User: &discordgo.User{ID: userOf(i % benchMembers)}},
+		Type: discordgo.InteractionApplicationCommand, Data: discordgo.ApplicationCommandInteractionData{Name: "next"},
+		Member: &discordgo.Member{User: &discordgo.User{ID: userOf(member)}},
 	}
 	if byButton {
 		in.Type = discordgo.InteractionMessageComponent
 		in.Data = discordgo.MessageComponentInteractionData{
-			CustomID: encodePress(benchKnitalong, mark, bot.Choice{Intent: intent}), ComponentType: discordgo.ButtonComponent,
+			CustomID: encodePress(benchKnitalong, bot.MarkOf(benchSection, row, 0), bot.Choice{Intent: listen.Next}), ComponentType: discordgo.ButtonComponent,
 		}
 	}
 	return in
 }
 
+// knitters are the members of a bench, who ask in turn, and at the last row go
+// back to the first.
+type knitters struct {
+	*workbench
+	b      *testing.B
+	events int
+	rows   [benchMembers]int // where they are
+}
+
+// next has the member whose turn it is ask for her next row, and gives how long
+// the answer took.
+func (k *knitters) next(byButton bool) time.Duration {
+	member := k.events % benchMembers
+	if k.rows[member] == benchLast {
+		k.rewind(member)
+	}
+	in := nextEvent(k.events, member, k.rows[member], byButton)
+	k.events++
+	k.rows[member]++
+	began := time.Now()
+	k.Interaction(0, in)
+	return (<-k.arrived).Sub(began)
+}
+
+// rewind puts a member back to the first row.
+func (k *knitters) rewind(member int) {
+	at := func(row int) session.Place {
+		return session.Place{Section: benchSection, Row: row, Revision: 1, Size: "small"}
+	}
+	_, err := session.Open(k.redis).Move(k.b.Context(), benchKnitalong, session.Move{
+		Member: memberOf(userOf(member)), From: at(k.rows[member]), To: at(1), How: "at", At: time.Now(),
+	})
+	if err != nil {
+		k.b.Fatal(err)
+	}
+	k.rows[member] = 1
+}
+
 // BenchmarkAnswer is the time from an event, as the library has decoded it, to
 // the answer at the platform, a server on loopback: it has the whole way through
 // this package and the bot, with the place moved in a real Redis on loopback, and
-// the sending of the answer. Beside it stand a bare round trip to that Redis
+// the sending of the answer. Beside it stand a bare round trip to that Redis,
+// one after another and after a millisecond in which the processors went to sleep,
 // and a bare call of that server. Words in private are not measured by
 // themselves: sending to channels is held to the platform's fifty a second.
 func BenchmarkAnswer(b *testing.B) {
 	w := newWorkbench(b)
 	w.knit(b)
-	b.Run("BareRoundTrip", func(b *testing.B) {
+	ping := func() time.Duration {
+		began := time.Now()
+		if err := w.redis.Ping(b.Context()).Err(); err != nil {
+			b.Fatal(err)
+		}
+		return time.Since(began)
+	}
+	b.Run("BareRoundTrip", func(b *testing.B) { median(b, func(int) time.Duration { return ping() }) })
+	b.Run("BareRoundTripAfterRest", func(b *testing.B) {
 		median(b, func(int) time.Duration {
-			began := time.Now()
-			if err := w.redis.Ping(b.Context()).Err(); err != nil {
-				b.Fatal(err)
-			}
-			return time.Since(began)
+			time.Sleep(time.Millisecond)
+			return ping()
 		})
 	})
 	b.Run("BareCall", func(b *testing.B) {
@@ -272,30 +313,25 @@ func BenchmarkAnswer(b *testing.B) {
 			return (<-w.arrived).Sub(began)
 		})
 	})
-	event := 0
-	for _, way := range []string{"command", "button"} {
-		b.Run(way, func(b *testing.B) {
-			median(b, func(int) time.Duration {
-				in := asks(event, way == "button")
-				event++
-				began := time.Now()
-				w.Interaction(0, in)
-				return (<-w.arrived).Sub(began)
-			})
-		})
+	k := &knitters{workbench: w, b: b}
+	for i := range k.rows {
+		k.rows[i] = 1
 	}
-	w.moved(b, event)
+	b.Run("Command", func(b *testing.B) { median(b, func(int) time.Duration { return k.next(false) }) })
+	b.Run("Button", func(b *testing.B) { median(b, func(int) time.Duration { return k.next(true) }) })
+	k.moved()
 }
 
-// moved fails where the events have not moved everybody: then nothing was measured.
-func (w *workbench) moved(b *testing.B, events int) {
-	for i := range benchMembers {
-		state, err := session.Open(w.redis).State(b.Context(), benchKnitalong, memberOf(userOf(i)))
+// moved fails where somebody is not where she should be: then something else
+// was measured.
+func (k *knitters) moved() {
+	for member, row := range k.rows {
+		state, err := session.Open(k.redis).State(k.b.Context(), benchKnitalong, memberOf(userOf(member)))
 		if err != nil {
-			b.Fatal(err)
+			k.b.Fatal(err)
 		}
-		if want := 1 + (events+benchMembers-1-i)/benchMembers%2; state.Row != want {
-			b.Errorf("member %d is at row %d, expected %d", i, state.Row, want)
+		if state.Row != row {
+			k.b.Errorf("member %d is at row %d, expected %d", member, state.Row, row)
 		}
 	}
 }
