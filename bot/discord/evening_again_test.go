@@ -115,7 +115,8 @@ func TestEventsComeAgain(t *testing.T) {
 // An event that comes again after others is about what it was about then, even
 // for a process that has been started since.
 func TestEventsComeAgainLater(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	wren := h.knitter(g, "Wren", 2)
 	third := h.Says(wren, "next row")
@@ -151,7 +152,8 @@ func TestEventsComeAgainLater(t *testing.T) {
 
 // One who was forgotten and has joined again is not forgotten once more.
 func TestForgettingComesAgainLater(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	wren := h.knitter(g, "Wren", 2)
 	forgotten := h.Uses(g.channel, wren, "forget")
@@ -171,7 +173,8 @@ func TestForgettingComesAgainLater(t *testing.T) {
 // an evening. What is asked while there is none is answered once there is another;
 // where the session is lost the platform tells of nothing before there is.
 func TestGatewayBreaksOff(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	wren, odo := h.knitter(g, "Wren", 1), h.knitter(g, "Odo Marsh", 1)
 	row := 1

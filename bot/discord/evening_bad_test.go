@@ -51,7 +51,8 @@ func (h *house) unchanged(t *testing.T, do func()) {
 
 // What is sent by those who speak the platform's protocol themselves.
 func TestForgedByHand(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	wren := h.knitter(g, "Wren", 3)
 	row := h.Uses(g.channel, wren, "where").Answer()
@@ -112,7 +113,8 @@ func opts(name string, value any) []discordtest.Opt {
 
 // Files that are no patterns, or are not where patterns come from.
 func TestBadAttachments(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	ana := g.guild.Member("Ana Pell", discordtest.ManageEvents)
 	sound := []byte(sample(t, "lee-cap"))
@@ -239,7 +241,8 @@ func TestAttachmentHangs(t *testing.T) {
 
 // Who has no right to a knit-along changes nothing in it.
 func TestWithoutRights(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	ana, odo := g.guild.Member("Ana Pell", discordtest.ManageEvents), h.knitter(g, "Odo Marsh", 2)
 	tamsin := g.guild.Member("Tamsin Quay")
@@ -271,7 +274,8 @@ func TestWithoutRights(t *testing.T) {
 
 // A knit-along that is closed between a card and a press moves nobody.
 func TestClosedMeanwhile(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	ana := g.guild.Member("Ana Pell", discordtest.ManageEvents)
 	wren, odo := h.knitter(g, "Wren", 4), g.guild.Member("Odo Marsh")
@@ -296,7 +300,8 @@ func TestClosedMeanwhile(t *testing.T) {
 
 // Messages without words, or with words that ask for nothing.
 func TestNoWords(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	wren := h.knitter(g, "Wren", 2)
 	nobody := h.User("Bram Tolley")

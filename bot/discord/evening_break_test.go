@@ -12,7 +12,8 @@ import (
 // A request that breaks down ends alone: its member is told, and she and all others
 // go on.
 func TestRequestBreaksDown(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	ana := g.guild.Member("Ana Pell", discordtest.ManageEvents)
 	wren, odo := h.knitter(g, "Wren", 3), h.knitter(g, "Odo Marsh", 5)
@@ -55,7 +56,8 @@ func TestRequestBreaksDown(t *testing.T) {
 // Who asks faster than can be answered is told so, for each request that was not
 // done; those that were taken are done in their order.
 func TestTooManyRequests(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	wren := h.knitter(g, "Wren", 0)
 	h.redis.Freeze(t)
@@ -116,7 +118,8 @@ func TestStoppedMeanwhile(t *testing.T) {
 // With all that goes wrong in an evening in the log, and at its most detailed, no
 // secret is.
 func TestNoSecretIsLogged(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	ana := g.guild.Member("Ana Pell", discordtest.ManageEvents)
 	wren := h.knitter(g, "Wren", 1)

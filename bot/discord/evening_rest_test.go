@@ -96,7 +96,8 @@ func TestAnswersComeLater(t *testing.T) {
 // Whom the bot may not write to in private is led to an answer in the channel
 // that is for her alone.
 func TestPrivateMessagesAreRefused(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	wren, odo := h.knitter(g, "Wren", 3), h.knitter(g, "Odo Marsh", 5)
 	h.RefuseDM(wren)
@@ -139,7 +140,8 @@ func TestPrivateMessagesAreRefused(t *testing.T) {
 // In a channel where the bot may not write, the card stands under the host's
 // command, and she is told.
 func TestChannelIsForbidden(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	guild := h.Guild("Tibberhythe")
 	ana := guild.Member("Ana Pell", discordtest.ManageEvents)
 	for name, bar := range map[string]func(*discordtest.Channel){"may not write": h.Forbid, "may not see": h.Hide} {
@@ -178,7 +180,8 @@ func longPattern(strips int) string {
 // A long row comes in several messages, in order, whole words in each, and what
 // can be pressed stands under the last.
 func TestLongRows(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	guild := h.Guild("Tibberhythe")
 	channel := guild.Channel("wednesday")
 	id := h.held(channel, "Quay Sampler", longPattern(10))
@@ -229,7 +232,8 @@ func TestLongRows(t *testing.T) {
 
 // A row that is too long for a chat comes as a file, with its beginning in front.
 func TestTooLongRows(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	guild := h.Guild("Tibberhythe")
 	channel := guild.Channel("wednesday")
 	id := h.held(channel, "Quay Sampler", longPattern(40))

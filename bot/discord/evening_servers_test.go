@@ -16,7 +16,8 @@ import (
 // Two servers have a knit-along of the same name. Who is in both is asked which,
 // and in each server requests are about its own.
 func TestTwoServers(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	harbour, rock := h.group(t, "Tibberhythe"), h.group(t, "Gull Rock")
 	wren, odo := harbour.guild.Member("Wren"), rock.guild.Member("Odo Marsh")
 	tamsin := harbour.guild.Member("Tamsin Quay")
@@ -69,7 +70,8 @@ Rows 1-10: k to end.
 // Nothing that somebody makes up in one server reaches the knit-along of
 // another, or tells of it.
 func TestForgedFromAnotherServer(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	rock := h.Guild("Gull Rock")
 	secret := rock.Channel("wednesday")

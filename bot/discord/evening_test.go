@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"flag"
 	"fmt"
 	"io"
 	"regexp"
@@ -25,7 +26,15 @@ import (
 	"clew/session/redistest"
 )
 
-func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+// TestMain lets more evenings go on at the same time than there are processors:
+// most of them wait more than they work.
+func TestMain(m *testing.M) {
+	flag.Parse()
+	if err := flag.Set("test.parallel", "8"); err != nil {
+		panic(err)
+	}
+	goleak.VerifyTestMain(m)
+}
 
 // evening is the time at which everything happens.
 var evening = time.Date(2031, 10, 4, 19, 30, 0, 0, time.UTC)

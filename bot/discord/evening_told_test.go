@@ -25,6 +25,7 @@ const toldFile = "testdata/evening.txtar"
 // with names that end in .txt are patterns, and the others its scenes. With
 // -update what is seen is written anew.
 func TestEveningAsTold(t *testing.T) {
+	t.Parallel()
 	archive, err := txtar.ParseFile(toldFile)
 	if err != nil {
 		t.Fatal(err)
