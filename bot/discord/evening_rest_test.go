@@ -59,6 +59,7 @@ func TestCallsFailForTooLong(t *testing.T) {
 	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	wren := h.knitter(g, "Wren", 1)
+	h.Expect("the interaction has had no first answer yet") // it is not known, and so the answer is edited
 	h.Fail(discordtest.Callback, 503, 1000)
 	h.Uses(g.channel, wren, "next")
 	h.Until("the answer to be given up", func() bool { return strings.Contains(h.log.String(), "an answer was not delivered") })
@@ -90,6 +91,36 @@ func TestAnswersComeLater(t *testing.T) {
 	if first := asked[0].Answer(); !first.Ephemeral || !slices.Contains(first.Buttons(), "Next row") {
 		t.Errorf("what came in place of the deferral is %+v", first)
 	}
+	h.isAt(g.id, wren, "Wedges", 3)
+}
+
+// What the platform says to an answer or a deferral comes too late to be heard, and
+// the answer is there all the same, once.
+func TestCallsAreSlow(t *testing.T) {
+	t.Parallel()
+	h := openedBesides(t, patient)
+	g := h.group(t, "Tibberhythe")
+	wren := h.knitter(g, "Wren", 1)
+	h.Slow(discordtest.Callback, 1500*time.Millisecond)
+	e := h.Uses(g.channel, wren, "next")
+	h.hears(e, "Row two")
+	h.Until("the call to be made again", func() bool { return strings.Contains(h.log.String(), "calling again") })
+	h.Slow(discordtest.Callback, 0)
+	h.hears(h.Uses(g.channel, wren, "where"), "You are at row two")
+	if n := len(e.Answered()); n != 1 {
+		t.Errorf("she was answered %d times, expected once", n)
+	}
+
+	h.Slow(discordtest.Callback, 1500*time.Millisecond)
+	h.redis.Freeze(t)
+	e = h.Uses(g.channel, wren, "next")
+	if kind, _ := e.Callback(); kind != 5 {
+		t.Errorf("the first answer is of kind %d, expected a deferral", kind)
+	}
+	h.Until("the deferral not to be heard of", func() bool { return strings.Contains(h.log.String(), "an interaction was not deferred") })
+	h.Slow(discordtest.Callback, 0)
+	h.redis.Thaw(t)
+	h.hears(e, "Row three")
 	h.isAt(g.id, wren, "Wedges", 3)
 }
 

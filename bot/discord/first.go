@@ -2,6 +2,8 @@ package discord
 
 import (
 	"context"
+	"errors"
+	"net/http"
 	"sync"
 	"time"
 
@@ -79,21 +81,40 @@ func (f *first) putOff() error {
 const codeAcknowledged = 40060
 
 // give answers with a message, or puts it in place of the deferral or of the
-// answer that the interaction got when it came before.
+// answer that the interaction got when it came before. Where it is not known
+// whether there is one, since nothing was heard of a call in time, that is tried
+// too.
 func (f *first) give(m rest.Message) error {
 	f.mu.Lock()
 	defer f.mu.Unlock()
+	var unheard error
 	if f.state == unanswered {
 		ctx, cancel := context.WithDeadline(context.Background(), f.came.Add(firstWithin))
 		defer cancel()
 		err := f.client.Answer(ctx, f.in, rest.Reply, &m)
-		if rest.Code(err) != codeAcknowledged {
+		switch {
+		case err == nil || refused(err):
 			f.state = answered
 			return err
+		case rest.Code(err) != codeAcknowledged:
+			unheard = err
 		}
 	}
 	f.state = answered
 	ctx, cancel := context.WithTimeout(context.Background(), laterWithin)
 	defer cancel()
-	return f.client.EditAnswer(ctx, f.in, m)
+	if err := f.client.EditAnswer(ctx, f.in, m); err != nil {
+		return errors.Join(unheard, err)
+	}
+	return nil
+}
+
+// refused says that the platform, or what would have called it, would not take a
+// first answer, which therefore is not there.
+func refused(err error) bool {
+	var e *rest.Error
+	if !errors.As(err, &e) || errors.Is(err, rest.ErrInvalid) {
+		return true
+	}
+	return e.Status >= 400 && e.Status < 500 && e.Status != http.StatusTooManyRequests && e.Code != codeAcknowledged
 }
