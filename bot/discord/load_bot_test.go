@@ -86,13 +86,15 @@ func runBot() error {
 	})
 }
 
-// usage is what the bot's process needs, after a collection.
+// usage is what the bot's process needs, after a collection. When it was, and
+// how much was answered, is filled in by the test.
 type usage struct {
 	At         time.Duration // since the load began
 	Heap       uint64        // bytes
 	Resident   uint64        // bytes
 	Goroutines int
 	Processor  time.Duration // since the process began
+	Answers    int           // that came until then
 }
 
 func measure() usage {

@@ -288,14 +288,22 @@ func (l *load) watch(t *testing.T, tried trial) []usage {
 		l.run(tried.lasts)
 	}()
 	var all []usage
+	look := func() {
+		u := l.bot.usage(t, time.Since(began))
+		l.mu.Lock()
+		u.Answers = len(l.took)
+		l.mu.Unlock()
+		all = append(all, u)
+	}
 	tick := time.NewTicker(tried.every)
 	defer tick.Stop()
 	for {
 		select {
 		case <-tick.C:
-			all = append(all, l.bot.usage(t, time.Since(began)))
+			look()
 		case <-done:
-			return append(all, l.bot.usage(t, time.Since(began)))
+			look()
+			return all
 		}
 	}
 }
@@ -320,8 +328,11 @@ func (tried trial) judgeMemory(t *testing.T, all []usage) {
 	}
 }
 
-// percentile of durations.
+// percentile of durations; zero where there are none.
 func percentile(took []time.Duration, p int) time.Duration {
+	if len(took) == 0 {
+		return 0
+	}
 	sorted := slices.Sorted(slices.Values(took))
 	return sorted[min(len(sorted)*p/100, len(sorted)-1)]
 }
@@ -330,9 +341,13 @@ func percentile(took []time.Duration, p int) time.Duration {
 func (l *load) tell(t *testing.T, all []usage, lasts time.Duration) {
 	t.Logf("%d requests in %v, %.0f a second; half of the answers within %v, 99 of 100 within %v, all within %v; %d deferred",
 		l.fired, lasts, float64(l.fired)/lasts.Seconds(), percentile(l.took, 50), percentile(l.took, 99), percentile(l.took, 100), l.deferred)
-	for i, m := range all {
-		if step := max(1, len(all)/20); i%step == 0 || i == len(all)-1 {
-			t.Logf("after %5.0f s: heap %6d kB, resident %6d kB, %4d goroutines, processor time %v", m.At.Seconds(), m.Heap>>10, m.Resident>>10, m.Goroutines, m.Processor)
+	before := 0
+	for i, u := range all {
+		if step := max(1, len(all)/20); i%step != 0 && i != len(all)-1 {
+			continue
 		}
+		t.Logf("after %5.0f s: heap %6d kB, resident %6d kB, %4d goroutines, processor time %v; 99 of 100 answers since the last line within %v",
+			u.At.Seconds(), u.Heap>>10, u.Resident>>10, u.Goroutines, u.Processor.Round(time.Millisecond), percentile(l.took[before:u.Answers], 99))
+		before = u.Answers
 	}
 }

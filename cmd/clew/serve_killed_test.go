@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"sync"
+	"syscall"
 	"testing"
 
 	"clew/bot/discord/discordtest"
@@ -34,7 +35,7 @@ func TestServeKilledInMidEvening(t *testing.T) {
 			}
 
 			told := knitUntilKilled(c, knitters, p)
-			serve(t, srv, kept)
+			p = serve(t, srv, kept)
 			connected(srv, 2)
 			for i, who := range knitters {
 				if told[i] < enough-1 {
@@ -44,6 +45,7 @@ func TestServeKilledInMidEvening(t *testing.T) {
 					t.Errorf("%s had been told row %d, and now she is at row %d", who.Name, told[i], got)
 				}
 			}
+			p.stops(syscall.SIGTERM)
 			if asked, written := srv.Count(discordtest.GetCommands), srv.Count(discordtest.PutCommands); asked != 2 || written != 1 {
 				t.Errorf("the commands were looked up %d times and written %d times, expected 2 and 1", asked, written)
 			}

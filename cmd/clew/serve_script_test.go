@@ -153,16 +153,15 @@ func answers(ts *testscript.TestScript, e *discordtest.Event) {
 	}
 }
 
-// registered says how often the bot asked which commands are registered, and
-// how often it wrote them.
+// registered wants the bot to have asked N times which commands are registered,
+// and to have written them M times. Writing comes after asking: where none is
+// expected, this is to be asked once the bot has ended.
 func registered(ts *testscript.TestScript, neg bool, args []string) {
 	srv := on(ts).group.srv
 	asked, err := strconv.Atoi(args[0])
 	ts.Check(err)
 	written, err := strconv.Atoi(args[1])
 	ts.Check(err)
-	// Writing comes after asking, so wait until there is nothing left to come:
-	// a command has been used, or the bot is told to end.
 	srv.Until(fmt.Sprintf("the commands to be asked for %d times", asked), func() bool { return srv.Count(discordtest.GetCommands) >= asked })
 	if a, w := srv.Count(discordtest.GetCommands), srv.Count(discordtest.PutCommands); a != asked || w != written {
 		ts.Fatalf("the commands were asked for %d times and written %d times, expected %d and %d", a, w, asked, written)
