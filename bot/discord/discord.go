@@ -101,7 +101,6 @@ func (a *adapter) close() {
 // whichever shards a process has.
 func (a *adapter) Ready(shard int, application, me string) {
 	a.me.Store(&me)
-	a.log.Info().Int("shard", shard).Msg("connected")
 	if shard == 0 {
 		a.others.Go(func() { a.enroll(application) })
 	}
