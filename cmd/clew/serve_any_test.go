@@ -28,7 +28,7 @@ func newBarePlatform(t *testing.T) *barePlatform {
 	b := &barePlatform{said: make(chan json.RawMessage, 10), answers: make(chan json.RawMessage, 10)}
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /api/v9/gateway", func(w http.ResponseWriter, r *http.Request) {
-		fmt.Fprintf(w, `{"url":"ws%s/over/here"}`, strings.TrimPrefix(b.URL, "http"))
+		fmt.Fprintf(w, `{"url":"ws://%s/over/here"}`, r.Host)
 	})
 	mux.HandleFunc("POST /api/v9/interactions/175928847299117063/a-token/callback", func(w http.ResponseWriter, r *http.Request) {
 		var body json.RawMessage
