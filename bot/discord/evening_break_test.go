@@ -60,7 +60,7 @@ func TestTooManyRequests(t *testing.T) {
 	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	wren := h.knitter(g, "Wren", 0)
-	h.redis.Freeze(t)
+	release := h.hold()
 	const taken, asked = 16, 40
 	var events []*discordtest.Event
 	for i := range asked {
@@ -75,7 +75,7 @@ func TestTooManyRequests(t *testing.T) {
 			t.Errorf("a request that was taken has been answered %q", said(e.Answered()))
 		}
 	}
-	h.redis.Thaw(t)
+	release()
 	rows := map[string]bool{}
 	for _, e := range events[:taken] {
 		rows[rowOf(e.Answer().Small())] = true
@@ -95,24 +95,33 @@ func TestStoppedMeanwhile(t *testing.T) {
 	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	wren := h.knitter(g, "Wren", 3)
-	h.redis.Freeze(t)
+	release := h.hold()
 	e := h.Uses(g.channel, wren, "next")
 	if kind, _ := e.Callback(); kind != 5 {
 		t.Errorf("it was answered by %d, expected a deferral: then it is being served", kind)
 	}
-	thawed := make(chan struct{})
-	time.AfterFunc(100*time.Millisecond, func() {
-		defer close(thawed)
-		h.redis.Thaw(t)
-	})
+	time.AfterFunc(100*time.Millisecond, release)
 	h.stop()
-	<-thawed
 	if answers := e.Answered(); len(answers) != 1 || !strings.HasPrefix(answers[0].Said(), "Row four") {
 		t.Errorf("it was answered %q", said(answers))
 	}
 	h.serve()
 	h.hears(h.Press(wren, "Next row"), "Row five")
 	h.isAt(g.id, wren, "Wedges", 5)
+
+	// It does not wait for ever, though.
+	release = h.hold()
+	e = h.Uses(g.channel, wren, "next")
+	if kind, _ := e.Callback(); kind != 5 {
+		t.Errorf("it was answered by %d, expected a deferral", kind)
+	}
+	began := time.Now()
+	h.stop()
+	if took := time.Since(began); took > 15*time.Second {
+		t.Errorf("stopping took %v, expected five seconds and what the gateway takes", took)
+	}
+	release()
+	e.Answer() // a process would have ended; here the request still has to
 }
 
 // With all that goes wrong in an evening in the log, and at its most detailed, no

@@ -68,14 +68,13 @@ func TestCallsFailForTooLong(t *testing.T) {
 	h.hears(h.Press(wren, "Next row"), "Row three")
 }
 
-// With Redis away for longer than the platform waits, the answer is deferred and
-// comes later.
+// What takes longer than the platform waits is deferred, and the answer comes later.
 func TestAnswersComeLater(t *testing.T) {
 	t.Parallel()
 	h := openedBesides(t, patient)
 	g := h.group(t, "Tibberhythe")
 	wren := h.knitter(g, "Wren", 1)
-	h.redis.Freeze(t)
+	release := h.hold()
 	asked := []*discordtest.Event{h.Uses(g.channel, wren, "next"), h.Uses(h.DM(wren), wren, "next"), h.Press(wren, "Next row")}
 	for _, e := range asked {
 		if kind, after := e.Callback(); kind != 5 || after > firstWithin {
@@ -84,7 +83,7 @@ func TestAnswersComeLater(t *testing.T) {
 	}
 	h.Fail(discordtest.EditAnswer, 500, 2)
 	h.CutAnswers(discordtest.EditAnswer, 1)
-	h.redis.Thaw(t)
+	release()
 	h.hears(asked[0], "Row two")
 	h.hears(asked[1], "Row three")
 	h.hears(asked[2], "That button stood under an earlier row, so nothing has moved.", "Row three")
@@ -112,14 +111,14 @@ func TestCallsAreSlow(t *testing.T) {
 	}
 
 	h.Slow(discordtest.Callback, 1500*time.Millisecond)
-	h.redis.Freeze(t)
+	release := h.hold()
 	e = h.Uses(g.channel, wren, "next")
 	if kind, _ := e.Callback(); kind != 5 {
 		t.Errorf("the first answer is of kind %d, expected a deferral", kind)
 	}
 	h.Until("the deferral not to be heard of", func() bool { return strings.Contains(h.log.String(), "an interaction was not deferred") })
 	h.Slow(discordtest.Callback, 0)
-	h.redis.Thaw(t)
+	release()
 	h.hears(e, "Row three")
 	h.isAt(g.id, wren, "Wedges", 3)
 }
@@ -215,7 +214,7 @@ func TestLongRows(t *testing.T) {
 	h := openedBesides(t, patient)
 	guild := h.Guild("Tibberhythe")
 	channel := guild.Channel("wednesday")
-	id := h.held(channel, "Quay Sampler", longPattern(10))
+	id := h.started(channel, "Quay Sampler", longPattern(10))
 	wren := guild.Member("Wren")
 	h.joined(id, wren, "Border", "")
 	h.Uses(channel, wren, "settings", discordtest.With("crosses", "full")).Answer()
@@ -267,7 +266,7 @@ func TestTooLongRows(t *testing.T) {
 	h := openedBesides(t, patient)
 	guild := h.Guild("Tibberhythe")
 	channel := guild.Channel("wednesday")
-	id := h.held(channel, "Quay Sampler", longPattern(40))
+	id := h.started(channel, "Quay Sampler", longPattern(40))
 	wren := guild.Member("Wren")
 	h.joined(id, wren, "Border", "")
 	h.Uses(channel, wren, "settings", discordtest.With("crosses", "full")).Answer()

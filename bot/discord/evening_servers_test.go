@@ -75,7 +75,7 @@ func TestForgedFromAnotherServer(t *testing.T) {
 	g := h.group(t, "Tibberhythe")
 	rock := h.Guild("Gull Rock")
 	secret := rock.Channel("wednesday")
-	hidden := h.held(secret, "Moonlit Tarn", hiddenPattern)
+	hidden := h.started(secret, "Moonlit Tarn", hiddenPattern)
 	odo := rock.Member("Odo Marsh")
 	h.joined(hidden, odo, "Secret reed", "whale")
 	wren := h.knitter(g, "Wren", 3)

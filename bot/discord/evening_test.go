@@ -59,7 +59,8 @@ type house struct {
 	dump  func() map[string]any // all that is in Redis
 	log   *safeLog
 
-	breaks atomic.Bool // lets the bot's clock break, once
+	breaks atomic.Bool                   // lets the bot's clock break, once
+	held   atomic.Pointer[chan struct{}] // the bot's clock stands still until it is closed; nil where it does not
 	faults atomic.Int64
 	end    func() // stops the bot; nil where it does not run
 }
@@ -155,7 +156,23 @@ func (h *house) now() time.Time {
 	if h.breaks.CompareAndSwap(true, false) {
 		panic(errors.New("the clock is broken"))
 	}
+	if held := h.held.Load(); held != nil {
+		<-*held
+	}
 	return evening
+}
+
+// hold lets no request that moves somebody go on, by the clock that it asks, until
+// what it gives is called.
+func (h *house) hold() (release func()) {
+	held := make(chan struct{})
+	h.held.Store(&held)
+	release = sync.OnceFunc(func() {
+		h.held.Store(nil)
+		close(held)
+	})
+	h.t.Cleanup(release)
+	return release
 }
 
 func (h *house) newID() string { return fmt.Sprintf("fault-%d", h.faults.Add(1)) }
@@ -187,9 +204,9 @@ const interactionToken = "aW50ZXJhY3Rpb246"
 // member is somebody in the store's terms.
 func member(p *discordtest.Person) session.Member { return session.Member("discord:" + p.ID) }
 
-// held starts a knit-along in a channel, without anybody asking for it, and gives
+// started starts a knit-along in a channel, without anybody asking for it, and gives
 // its id.
-func (h *house) held(ch *discordtest.Channel, title, text string) string {
+func (h *house) started(ch *discordtest.Channel, title, text string) string {
 	h.t.Helper()
 	about := session.About{
 		ID: "k-" + ch.ID, Title: title, Host: "discord:1", Server: "discord:" + ch.Guild.ID, Channel: ch.ID, Started: evening,

@@ -19,7 +19,7 @@ func (h *house) group(t *testing.T, name string) group {
 	t.Helper()
 	guild := h.Guild(name)
 	channel := guild.Channel("wednesday")
-	return group{guild, channel, h.held(channel, "Lee Side Cap", sample(t, "lee-cap"))}
+	return group{guild, channel, h.started(channel, "Lee Side Cap", sample(t, "lee-cap"))}
 }
 
 // knitter is somebody who has joined and is at a row; 0 is before the first.
@@ -169,7 +169,7 @@ func rowOf(small string) string {
 // All steps of a row together are the row.
 func stepByStep(t *testing.T, h *house, g group) {
 	thursday := g.guild.Channel("thursday")
-	id := h.held(thursday, "Float Hat", sample(t, "float-hat"))
+	id := h.started(thursday, "Float Hat", sample(t, "float-hat"))
 	wren := g.guild.Member("Wren")
 	h.joined(id, wren, "Brim", "small")
 	h.hears(h.Uses(thursday, wren, "at", discordtest.With("number", 5), discordtest.With("section", "Floats")), "You have moved.")
@@ -199,7 +199,7 @@ func stepByStep(t *testing.T, h *house, g group) {
 // What completes itself are the stitches of her own pattern.
 func explaining(t *testing.T, h *house, g group) {
 	thursday := g.guild.Channel("thursday")
-	id := h.held(thursday, "Float Hat", sample(t, "float-hat"))
+	id := h.started(thursday, "Float Hat", sample(t, "float-hat"))
 	wren := g.guild.Member("Wren")
 	h.joined(id, wren, "Brim", "small")
 	offered := h.TypesIn(thursday, wren, "explain", "stitch", "2/1").Suggestions()
@@ -291,7 +291,7 @@ func keysOf(dump map[string]any) []string {
 func twoKnitalongs(t *testing.T, h *house, g group) {
 	wren := h.knitter(g, "Wren", 2)
 	thursday := g.guild.Channel("thursday")
-	hat := h.held(thursday, "Float Hat", sample(t, "float-hat"))
+	hat := h.started(thursday, "Float Hat", sample(t, "float-hat"))
 	h.hears(h.Uses(thursday, wren, "join", discordtest.With("size", "small")), "You have joined Float Hat in size small")
 	asked := h.hears(h.Says(wren, "next row"), "You have joined two knit-alongs", "Which one do you mean? Nothing has moved.")
 	if !slices.Equal(asked.Buttons(), []string{"Float Hat", "Lee Side Cap"}) {
