@@ -9,6 +9,7 @@ import (
 
 	"github.com/rs/zerolog"
 
+	"clew/patterns"
 	"clew/reader/listen"
 	"clew/session"
 )
@@ -21,6 +22,7 @@ type Ask struct {
 	Channel   string        //
 	Words     string        // typed or dictated
 	Heard     *listen.Heard // what was asked, where a command says so
+	Name      string        // with Heard: what the command names, as typed: the knit-along to switch to, the size to join in or to change to
 	Pressed   *Choice       // a choice of an earlier reply; it goes before Heard, and both before Words
 	Event     string        // the id of the event that it came from, up to 120 bytes; the same id moves nothing twice
 	Mark      string        // of the reply that the button stood under, "" for none: pressed under another row than the member's it moves nothing
@@ -70,6 +72,7 @@ type Bot struct {
 	newID     func() string // names a failure in the log
 	log       zerolog.Logger
 	plans     kept[choice, *plan]
+	patterns  kept[revision, *patterns.Pattern]
 	listeners kept[revision, *listen.Listener]
 	recent    recent
 	proofs    chan struct{} // holds one for each pattern that is being proved

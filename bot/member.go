@@ -41,6 +41,9 @@ func (t *talk) understandStranger(ctx context.Context) error {
 	case t.ask.Heard != nil:
 		t.heard = *t.ask.Heard
 	default:
+		if switches, err := t.switchesByTitle(ctx); switches || err != nil || t.joinsByTitle() {
+			return err
+		}
 		return t.listen(ctx)
 	}
 	return nil
@@ -53,6 +56,9 @@ func (t *talk) joining(ctx context.Context) (Reply, error) {
 		return Reply{}, err
 	}
 	size, which := sizeToJoin(pattern, t.ask.Words), "Which size do you knit?"
+	if t.ask.Heard != nil {
+		size = sizeNamed(pattern, bare(t.ask.Name))
+	}
 	if p := t.ask.Pressed; p != nil && p.Intent == listen.Join && p.Value != "" {
 		if size = sizeOfKey(pattern, p.Value); size == "" {
 			which = "That size is not in the pattern any more. Which size do you knit?"

@@ -55,6 +55,10 @@ var sizeOnly = regexp.MustCompile(`^` + sizeLead + `(?:(?:my|the) )?size (?:to )
 // asksSize says that the words ask for a size, be there such a one or not.
 func asksSize(words string) bool { return sizeOnly.MatchString(bare(words)) }
 
+func (t *talk) noSuchSize() Reply {
+	return Reply{Said: "There is no such size. " + t.sizes(), Choices: t.fitChoices()}
+}
+
 // sizeNamed gives the size of a name as written or as spoken, or nothing.
 func sizeNamed(p *patterns.Pattern, name string) string {
 	for _, size := range p.Sizes {

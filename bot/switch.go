@@ -31,10 +31,19 @@ func joinName(words string) string {
 	return ""
 }
 
+// name gives what the request names to switch to or to join, in bare words, or
+// nothing.
+func (t *talk) name() string {
+	if t.ask.Heard != nil {
+		return bare(t.ask.Name)
+	}
+	return cmp.Or(switchName(t.ask.Words), joinName(t.ask.Words))
+}
+
 // namedAmong gives the knit-alongs that may be named, alone or by asking for
 // it.
 func (t *talk) namedAmong(of []session.About) []session.About {
-	said := cmp.Or(switchName(t.ask.Words), joinName(t.ask.Words), bare(t.ask.Words))
+	said := cmp.Or(t.name(), bare(t.ask.Words))
 	var found []session.About
 	for i, name := range titlesOf(of) {
 		if named(said, name) || named(said, of[i].Title) {
@@ -53,30 +62,63 @@ func named(said, name string) bool {
 	return said != "" && plain(said) == plain(bare(name))
 }
 
+// mine gives the knit-alongs that the member has joined and may be told of where
+// she asks.
+func (t *talk) mine(ctx context.Context) ([]session.About, error) {
+	person, err := t.store.Person(ctx, t.ask.Member)
+	if err != nil {
+		return nil, err
+	}
+	mine, err := t.store.Abouts(ctx, person.Knitalongs)
+	if t.ask.Server != "" { // nobody there need know of others
+		mine, _ = apart(mine, func(a session.About) bool { return a.Server == t.ask.Server })
+	}
+	sortByTitle(mine)
+	return mine, err
+}
+
+// switchesByTitle says that the words ask for a knit-along by the title of one
+// that the member has joined. The title may have the words of another request in
+// it, so this is looked at before those.
+func (t *talk) switchesByTitle(ctx context.Context) (bool, error) {
+	if switchName(t.ask.Words) == "" || t.ask.Server == "" && t.about.Server == "" {
+		return false, nil
+	}
+	mine, err := t.mine(ctx)
+	if err != nil || len(t.namedAmong(mine)) == 0 {
+		return false, err
+	}
+	t.heard = listen.Heard{Intent: listen.Switch, Sure: true}
+	return true, nil
+}
+
+// joinsByTitle says that the words ask to join the knit-along by its title,
+// whatever else the title says.
+func (t *talk) joinsByTitle() bool {
+	name := joinName(t.ask.Words)
+	if name == "" || !t.byName && !named(name, t.about.Title) {
+		return false
+	}
+	t.heard = listen.Heard{Intent: listen.Join, Sure: true}
+	return true
+}
+
 // switching answers one who asks which knit-along she is on, or wants to be on
 // another.
 func (t *talk) switching(ctx context.Context) (Reply, error) {
 	if t.ask.Server == "" && t.about.Server == "" {
 		return t.say("This conversation is about " + titleOf(t.about) + " alone. Nothing has moved."), nil
 	}
-	person, err := t.store.Person(ctx, t.ask.Member)
+	mine, err := t.mine(ctx)
 	if err != nil {
 		return Reply{}, err
 	}
-	mine, err := t.store.Abouts(ctx, person.Knitalongs)
-	if err != nil {
-		return Reply{}, err
-	}
-	if t.ask.Server != "" { // nobody there need know of others
-		mine, _ = apart(mine, func(a session.About) bool { return a.Server == t.ask.Server })
-	}
-	sortByTitle(mine)
 	found := t.namedAmong(mine)
 	if len(found) == 1 {
 		return t.switchTo(ctx, found[0].ID)
 	}
 	asked := ""
-	if name := switchName(t.ask.Words); name != "" && len(found) == 0 {
+	if name := t.name(); name != "" && len(found) == 0 {
 		asked = "You have joined no knit-along called " + nameOf(name) + ". "
 	}
 	open, _ := apart(mine, func(a session.About) bool { return !a.Closed || a.ID == t.about.ID })

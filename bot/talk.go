@@ -162,7 +162,17 @@ func (t *talk) understand(ctx context.Context) (func(context.Context) (Reply, er
 	if t.ask.Heard != nil {
 		t.heard = *t.ask.Heard
 		t.heard.Stitch, t.heard.Section = within(t.heard.Stitch), within(t.heard.Section)
+		if size := sizeNamed(t.plan.Pattern, bare(t.ask.Name)); t.heard.Intent == listen.Fit && size != "" {
+			t.alters = true
+			return func(ctx context.Context) (Reply, error) { return t.changeSize(ctx, size) }, nil
+		}
 		return t.serve, t.listenForStitch(ctx)
+	}
+	if switches, err := t.switchesByTitle(ctx); switches || err != nil {
+		return t.switching, err
+	}
+	if t.joinsByTitle() {
+		return t.joinAgain, nil
 	}
 	if set := t.setting(); set != nil {
 		t.alters = true
@@ -212,9 +222,6 @@ func (t *talk) listen(ctx context.Context) error {
 		return err
 	}
 	t.heard = l.Hear(t.ask.Words)
-	if name := joinName(t.ask.Words); t.heard.Intent == listen.None && name != "" && (t.byName || named(name, t.about.Title)) {
-		t.heard = listen.Heard{Intent: listen.Join, Sure: true}
-	}
 	return nil
 }
 
@@ -247,6 +254,9 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 	case listen.Settings:
 		return Reply{Said: t.settings(), Choices: t.settingChoices()}, nil
 	case listen.Fit:
+		if t.ask.Heard != nil && bare(t.ask.Name) != "" {
+			return t.noSuchSize(), nil
+		}
 		return Reply{Said: t.sizes(), Choices: t.fitChoices()}, nil
 	case listen.Switch:
 		return t.switching(ctx)
@@ -272,7 +282,7 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 			return t.switching(ctx)
 		}
 		if asksSize(t.ask.Words) {
-			return Reply{Said: "There is no such size. " + t.sizes(), Choices: t.fitChoices()}, nil
+			return t.noSuchSize(), nil
 		}
 		return t.say(notUnderstood), nil
 	}

@@ -26,8 +26,9 @@ const (
 	noPattern     refusal = "A knit-along needs a pattern. Nothing was changed. Give the command once more and attach a pattern's text file, or choose a sample."
 )
 
-// heard turns a knitter's command into what is asked: Heard or Words of the Ask
-// are set, and no more. The error is a refusal, one plain sentence or a few.
+// heard turns a knitter's command into what is asked: Heard, with a Name or
+// without, or Words of the Ask are set, and no more. What somebody typed is never
+// among the words, so that it can't be taken for another request. The error is a refusal, one plain sentence or a few.
 func heard(data discordgo.ApplicationCommandInteractionData) (bot.Ask, error) {
 	requests := listen.Requests()
 	i := slices.IndexFunc(requests, func(r listen.Request) bool { return r.Name == data.Name && !r.Host })
@@ -49,9 +50,9 @@ func heard(data discordgo.ApplicationCommandInteractionData) (bot.Ask, error) {
 	case listen.Explain:
 		h.Stitch = given.text(optStitch)
 	case listen.Join:
-		return inWords(h, "join ", given.text(optSize)), nil
+		return bot.Ask{Heard: &h, Name: given.text(optSize)}, nil
 	case listen.Switch:
-		return inWords(h, "switch to ", given.text(optKnitalong)), nil
+		return bot.Ask{Heard: &h, Name: given.text(optKnitalong)}, nil
 	case listen.Settings:
 		return settings(h, given)
 	}
@@ -69,24 +70,11 @@ func settings(h listen.Heard, given values) (bot.Ask, error) {
 		h.Intent = listen.Rows
 	case given.text(optCrosses) != "":
 		return bot.Ask{Words: given.text(optCrosses) + " crosses"}, nil
+	case given.text(optSize) != "":
+		h.Intent = listen.Fit
+		return bot.Ask{Heard: &h, Name: given.text(optSize)}, nil
 	}
-	return inWords(h, "size ", given.text(optSize)), nil
-}
-
-// inWords asks with a name that somebody typed, in words, since the bot knows
-// best what people call things; without one it asks for what was heard. Nothing
-// in the name can end the request and begin another.
-func inWords(h listen.Heard, words, name string) bot.Ask {
-	name = clean(strings.Map(func(r rune) rune {
-		if strings.ContainsRune(",.;:!?", r) {
-			return ' '
-		}
-		return r
-	}, name))
-	if name == "" {
-		return bot.Ask{Heard: &h}
-	}
-	return bot.Ask{Words: words + name}
+	return bot.Ask{Heard: &h}, nil
 }
 
 // ordered turns a host's command into an order: its Deed and what the options
