@@ -99,8 +99,11 @@ func (b *Bot) Answer(ctx context.Context, ask Ask) Reply {
 	reply.Said = strings.TrimSpace(reply.Said)
 	reply.Intent = t.heard.Intent
 	reply.Knitalong = t.about.ID
-	if t.state.Joined {
-		reply.Mark = MarkOf(t.state.Section, t.state.Row, t.state.Step)
+	if under := t.state.Place; t.state.Joined {
+		if t.told != nil {
+			under = *t.told
+		}
+		reply.Mark = MarkOf(under.Section, under.Row, under.Step)
 	}
 	return reply
 }

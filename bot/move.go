@@ -175,6 +175,7 @@ func (t *talk) tell(ctx context.Context, a answer) (Reply, error) {
 	if err := t.find(ctx); err != nil {
 		return Reply{}, err
 	}
+	t.told = &a.To
 	t.changed = "" // the answer has said it
 	if a.Only {
 		return t.say(a.Before), nil

@@ -26,6 +26,8 @@ type talk struct {
 	alters bool          // what is asked changes a setting or the size
 	ear    *listen.Heard // the words, as heard without a pattern
 
+	told *session.Place // where the answer led that is told; nil where it tells of the member's place
+
 	// changed tells her that the pattern has changed under her; it is said in
 	// front of the answer, once.
 	changed string
