@@ -13,7 +13,7 @@ type Code string
 const (
 	NoKnitalong Code = "no-knitalong" // there is no such knit-along
 	NotJoined   Code = "not-joined"
-	Unreachable Code = "unreachable" // the store is away, or would not save; nothing has changed
+	Unreachable Code = "unreachable" // the store is away, or would not save, or a pattern is not ready yet; nothing has changed
 	Uncertain   Code = "uncertain"   // it is not known whether the request was saved
 	Unread      Code = "unread"      // the request was saved, and only its answer is missing
 	Internal    Code = "internal"
@@ -53,7 +53,7 @@ func codeOf(err error, saved bool) Code {
 		return NotJoined
 	case errors.Is(err, session.ErrUncertain):
 		return Uncertain
-	case errors.Is(err, session.ErrUnreachable), errors.Is(err, session.ErrRefused):
+	case errors.Is(err, session.ErrUnreachable), errors.Is(err, session.ErrRefused), errors.Is(err, errNotYet):
 		return Unreachable
 	}
 	return Internal

@@ -38,10 +38,10 @@ var errUnfit = errors.New("the pattern can't be laid out so")
 // planOf lays out the pattern for a place's revision, size and rows left out,
 // or takes the plan that was made for another member with the same choice.
 //
-// Errors: those of session.Store.Pattern; errUnfit.
+// Errors: those of session.Store.Pattern; errUnfit; errNotYet.
 func (b *Bot) planOf(ctx context.Context, knitalong string, at session.Place) (*plan, error) {
 	c := choice{revision{knitalong, at.Revision}, at.Size, at.LeftOut}
-	return b.plans.get(c, func() (*plan, error) {
+	return b.plans.get(ctx, c, func(ctx context.Context) (*plan, error) {
 		pattern, err := b.pattern(ctx, c.revision)
 		if err != nil {
 			return nil, err
@@ -58,19 +58,22 @@ func (b *Bot) planOf(ctx context.Context, knitalong string, at session.Place) (*
 	})
 }
 
+// pattern reads one text of a pattern.
 func (b *Bot) pattern(ctx context.Context, r revision) (*patterns.Pattern, error) {
-	text, err := b.store.Pattern(ctx, r.knitalong, r.number)
-	if err != nil {
-		return nil, err
-	}
-	pattern, _ := patterns.Read([]byte(text)) // LayOut refuses one with errors
-	return pattern, nil
+	return b.patterns.get(ctx, r, func(ctx context.Context) (*patterns.Pattern, error) {
+		text, err := b.store.Pattern(ctx, r.knitalong, r.number)
+		if err != nil {
+			return nil, err
+		}
+		pattern, _ := patterns.Read([]byte(text)) // LayOut refuses one with errors
+		return pattern, nil
+	})
 }
 
 // listener gives the ear for one text of a pattern, which knows its stitches
 // and sections by name.
 func (b *Bot) listener(ctx context.Context, r revision) (*listen.Listener, error) {
-	return b.listeners.get(r, func() (*listen.Listener, error) {
+	return b.listeners.get(ctx, r, func(ctx context.Context) (*listen.Listener, error) {
 		pattern, err := b.pattern(ctx, r)
 		if err != nil {
 			return nil, err

@@ -18,11 +18,12 @@ type proved struct {
 	*patterns.Pattern
 	text     []byte
 	problems []problem.Problem
+	rows     string // how many it has, in words; "" where that is not known
 }
 
 // Limits on proving, so that hosts who send large patterns take no knitter's
 // answer: how many are proved at once, how long one may take, how long one waits
-// for its turn, and how long counting the rows of a proved one may take.
+// for its turn, and how long counting its rows may go on to another size.
 const (
 	proofsAtOnce = 2
 	proofWithin  = 10 * time.Second
@@ -30,10 +31,15 @@ const (
 	countWithin  = time.Second
 )
 
-// patternStitchesMost is how many stitches a pattern of a knit-along may have in
-// one size. One of more would take its members' answers away from all others. A
-// blanket of four hundred stitches and a thousand rows has not half as many.
-const patternStitchesMost = 1_000_000
+// How many stitches a pattern of a knit-along may have in its largest size, and
+// in all its sizes together. One of more would take its members' answers away
+// from all others: laying out half a million takes about a quarter of a second.
+// A blanket of four hundred stitches and a thousand rows has fewer, and so have
+// ten sizes of a jersey together.
+const (
+	sizeStitchesMost    = 500_000
+	patternStitchesMost = 1_000_000
+)
 
 var (
 	errProofsBusy = errors.New("other patterns are being proved")
@@ -62,10 +68,14 @@ func (b *Bot) prove(ctx context.Context, text []byte) (*proved, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", errProofLong, err)
 	}
-	if pattern.MostStitches() > patternStitchesMost {
+	if most := pattern.MostStitches(); most > sizeStitchesMost || most*int64(pattern.SizeCount()) > patternStitchesMost {
 		return nil, errTooManyStitches
 	}
-	return &proved{pattern, text, problems}, nil
+	p := &proved{Pattern: pattern, text: text, problems: problems}
+	if !p.wrong() {
+		p.rows = rowWords(ctx, pattern)
+	}
+	return p, nil
 }
 
 // proofFailed answers where a pattern was not proved.
@@ -76,7 +86,7 @@ func proofFailed(err error) (Reply, error) {
 	case errors.Is(err, errProofLong):
 		return Reply{Said: "That pattern takes too long to check: it has very many rows, stitches or sizes. Nothing was changed."}, nil
 	case errors.Is(err, errTooManyStitches):
-		return Reply{Said: "That pattern is too large for a group: in one size it has more than a million stitches. Nothing was changed. Check its row numbers, or give each part a knit-along of its own."}, nil
+		return Reply{Said: "That pattern is too large for a group: it has more than half a million stitches in one size, or more than a million in all its sizes. Nothing was changed. Check its row numbers, or give each part a knit-along of its own."}, nil
 	}
 	return Reply{}, err
 }
@@ -109,7 +119,7 @@ func (p *proved) report(file string) string {
 }
 
 // patternWords says what there is to knit in a sound pattern.
-func patternWords(ctx context.Context, p *patterns.Pattern) string {
+func (p *proved) patternWords() string {
 	var sections []string
 	for _, s := range p.Sections {
 		sections = append(sections, nameOf(s.Name))
@@ -118,8 +128,8 @@ func patternWords(ctx context.Context, p *patterns.Pattern) string {
 	if n := len(sections); n > 1 {
 		words = "It has " + reader.Number(n) + " sections, " + list(sections, "and")
 	}
-	if rows := rowWords(ctx, p); rows != "" {
-		words += ", with " + rows
+	if p.rows != "" {
+		words += ", with " + p.rows
 	}
 	if n := len(p.Sizes); n > 1 {
 		words += ", and comes in " + reader.Number(n) + " sizes: " + list(namesOf(p.Sizes), "and")

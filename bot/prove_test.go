@@ -51,16 +51,38 @@ func TestProofFailed(t *testing.T) {
 	}
 }
 
-// A text of a few lines can ask for more memory than a process has.
+// A text of a few lines can ask for more memory, and more of the processor, than
+// there is for all.
 func TestProveRefusesWhatIsTooLarge(t *testing.T) {
 	b := New(nil, time.Now, func() string { return "" }, zerolog.Nop())
-	pattern := func(rounds int) []byte {
-		return fmt.Appendf(nil, "Pattern: The Long Pier (invented)\nWorked: in rounds\nCast on: 1000\n\nSection: Planks\nRounds 1-%d: k to end.\n", rounds)
+	for _, c := range []struct {
+		head, cast string
+		rounds     int
+		want       error
+	}{
+		{"", "1000", 500, nil},
+		{"", "1000", 501, errTooManyStitches},
+		{"Sizes: small (large)\n", "1000 (1000)", 500, nil},
+		{"Sizes: small (large)\n", "1000 (1000)", 501, errTooManyStitches},
+		{"Sizes: small (medium, large)\n", "1000 (1000, 1000)", 333, nil},
+		{"Sizes: small (medium, large)\n", "1000 (1000, 1000)", 334, errTooManyStitches},
+	} {
+		text := fmt.Appendf(nil, "Pattern: The Long Pier (invented)\nWorked: in rounds\n%sCast on: %s\n\nSection: Planks\nRounds 1-%d: k to end.\n", c.head, c.cast, c.rounds)
+		p, err := b.prove(t.Context(), text)
+		if !errors.Is(err, c.want) {
+			t.Errorf("%d rounds of %s stitches: %v, expected %v", c.rounds, c.cast, err, c.want)
+		}
+		if err == nil && (p.wrong() || p.MostStitches() != int64(1000*c.rounds)) {
+			t.Errorf("%d rounds of %s stitches are counted as %d: %v", c.rounds, c.cast, p.MostStitches(), p.problems)
+		}
 	}
-	if _, err := b.prove(t.Context(), pattern(1001)); !errors.Is(err, errTooManyStitches) {
-		t.Errorf("a million stitches and a thousand: %v", err)
-	}
-	if p, err := b.prove(t.Context(), pattern(1000)); err != nil || p.MostStitches() != 1_000_000 {
-		t.Errorf("a million stitches are counted otherwise, or refused: %v", err)
+}
+
+// The rows are counted while the pattern has its turn to be proved.
+func TestProveCountsRows(t *testing.T) {
+	b := New(nil, time.Now, func() string { return "" }, zerolog.Nop())
+	p, err := b.prove(t.Context(), []byte("Pattern: Mat\nWorked: in rows\nSizes: small (large)\nCast on: 4 (6)\nSection: All\nRows 1-4: knit.\n"))
+	if err != nil || p.rows != "four rows in all" {
+		t.Errorf("found %+v, %v", p, err)
 	}
 }

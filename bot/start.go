@@ -54,7 +54,7 @@ func (d *directing) start(ctx context.Context) (Reply, error) {
 		reply.Said += " " + proved.countWords()
 		reply.Report = proved.report(d.file())
 	}
-	reply.Invite = &Invite{Said: inviteWords(ctx, about, proved.Pattern), Choices: joinAlone}
+	reply.Invite = &Invite{Said: inviteWords(about, proved), Choices: joinAlone}
 	return reply, nil
 }
 
@@ -121,8 +121,8 @@ func (d *directing) doubt(ctx context.Context, about session.About, p *patterns.
 }
 
 // inviteWords is what everybody in the channel is told of a knit-along.
-func inviteWords(ctx context.Context, about session.About, p *patterns.Pattern) string {
-	return "A knit-along begins in this channel: " + titleOf(about) + ". " + patternWords(ctx, p) + " To knit along, press Join, or use the command join. Then ask for your rows here or in private."
+func inviteWords(about session.About, p *proved) string {
+	return "A knit-along begins in this channel: " + titleOf(about) + ". " + p.patternWords() + " To knit along, press Join, or use the command join. Then ask for your rows here or in private."
 }
 
 // check proves a pattern that comes with the order, or that of the knit-along,
@@ -164,7 +164,7 @@ func (d *directing) checked(ctx context.Context, text []byte) (Reply, error) {
 	if proved.wrong() {
 		return Reply{Said: proved.countWords(), Report: proved.report(d.file())}, nil
 	}
-	said := capital(titleOf(session.About{Title: proved.Title})) + " is sound. " + patternWords(ctx, proved.Pattern) + " " + castOnAll(proved.Pattern)
+	said := capital(titleOf(session.About{Title: proved.Title})) + " is sound. " + proved.patternWords() + " " + castOnAll(proved.Pattern)
 	if len(proved.problems) > 0 {
 		said += " " + proved.countWords()
 	}
