@@ -9,6 +9,8 @@ RUN CGO_ENABLED=0 go build -trimpath -ldflags='-s -w' -o /clew ./cmd/clew \
  && mkdir /data
 
 FROM debian:bookworm-slim
+# Without these no certificate of the platform's could be trusted.
+COPY --from=build /etc/ssl/certs/ca-certificates.crt /etc/ssl/certs/
 COPY --from=build /clew /usr/local/bin/clew
 COPY --from=build --chown=10001:10001 /data /data
 ENV CLEW_DATA=/data

@@ -33,11 +33,11 @@ func (a *adapter) put(r *request, serve func(*request)) {
 	}
 	a.aside(func() {
 		defer done()
-		a.guarded(r, func(r *request) { a.show(r, bot.Reply{Said: tooFast}) })
+		a.guarded(r, func(r *request) { a.show(r, bot.Reply{Said: tooMuch}) })
 	}, done)
 }
 
-const tooFast = "You are asking faster than I can answer. Nothing has moved by this one. Please wait a moment, and ask where you are."
+const tooMuch = "More is being asked just now than I can answer. This one moved nothing. Please wait a moment, and ask where you are."
 
 // asideMost bounds how many requests are turned away at once with a sentence;
 // what comes beyond that is dropped without one.
@@ -77,11 +77,44 @@ const brokeDown = "Something went wrong here, and it is not known whether your r
 // answer serves a knitter's request.
 func (a *adapter) answer(ask bot.Ask) func(*request) {
 	return func(r *request) {
+		if !a.inTime(r) {
+			return
+		}
 		ask.Member, ask.Server, ask.Channel, ask.Event = r.member, r.server, r.heldIn(), r.event
-		ctx, cancel := context.WithTimeout(context.Background(), a.storeWithin)
-		defer cancel()
-		a.show(r, a.bot.Answer(ctx, ask))
+		var reply bot.Reply
+		a.working(func() {
+			ctx, cancel := context.WithTimeout(context.Background(), a.storeWithin)
+			defer cancel()
+			reply = a.bot.Answer(ctx, ask)
+		})
+		a.show(r, reply)
 	}
+}
+
+// atOnceMost is how many requests are worked out at once. Sending their answers
+// does not count, which may have to wait for the platform's limits.
+const atOnceMost = 256
+
+// working does the work of one request, when there is a place for it.
+func (a *adapter) working(work func()) {
+	a.places <- struct{}{}
+	defer func() { <-a.places }()
+	work()
+}
+
+// inTime says whether an answer to a request can still be given. An interaction
+// that comes late, as after a cut, is deferred before anything is done: where the
+// platform does not take that any more, nobody would hear of what was done, so
+// nothing is.
+func (a *adapter) inTime(r *request) bool {
+	if r.answering == nil || !r.late() {
+		return true
+	}
+	err := r.first.putOff()
+	if err != nil {
+		a.note(r, "an interaction came too late, and nothing was done", err)
+	}
+	return err == nil
 }
 
 // show answers a request for one pair of eyes.
@@ -100,18 +133,43 @@ func (a *adapter) deliver(r *request, messages []rest.Message) {
 		a.note(r, "an answer was not delivered", a.send(r, r.channel, messages))
 		return
 	}
-	for i, m := range messages {
-		var err error
-		if i == 0 {
-			err = r.first.give(m)
-		} else {
-			err = a.later(func(ctx context.Context) error { return a.rest.FollowUp(ctx, *r.answering, m) })
-		}
-		if err != nil {
-			a.note(r, "an answer was not delivered", err)
+	if err := r.first.give(messages[0]); err != nil {
+		a.note(r, "an answer was not delivered to a command or a press", err)
+		a.privately(r, messages)
+		return
+	}
+	for _, m := range messages[1:] {
+		if err := a.follow(r, m); err != nil {
+			a.note(r, "an answer was not delivered whole", err)
 			return
 		}
 	}
+}
+
+// follow adds a message below the answer to an interaction, unless that was
+// answered when it came before: what follows has been added then.
+func (a *adapter) follow(r *request, m rest.Message) error {
+	if r.first.repeated() {
+		return nil
+	}
+	return a.later(func(ctx context.Context) error { return a.rest.FollowUp(ctx, *r.answering, m) })
+}
+
+// privately writes to a member what could not be shown where she asked, since
+// what was done must be told.
+func (a *adapter) privately(r *request, messages []rest.Message) {
+	var channel string
+	err := a.later(func(ctx context.Context) (err error) {
+		channel, err = a.rest.OpenDM(ctx, r.user)
+		return err
+	})
+	if err == nil {
+		for i := range messages {
+			messages[i].Ephemeral = false
+		}
+		err = a.send(r, channel, messages)
+	}
+	a.note(r, "an answer was not delivered in private either", err)
 }
 
 // later makes a call that nothing waits for by the second.

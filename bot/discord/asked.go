@@ -26,6 +26,20 @@ type request struct {
 // private says that only the member reads the channel.
 func (r *request) private() bool { return r.server == "" }
 
+// lateMost is the age up to which an interaction may be delivered again. An id
+// that says it is older was made by another clock than the platform's.
+const lateMost = time.Hour
+
+// late says that so much of the time for a first answer is over that there may be
+// none left. How old an interaction is when it comes, as after a cut, its id
+// tells, by the platform's clock against this machine's: where they differ, a
+// deferral is sent that was not needed, and nothing else.
+func (r *request) late() bool {
+	happened, err := discordgo.SnowflakeTimestamp(r.event)
+	age := time.Since(happened)
+	return err == nil && age > deferAfter && age < lateMost || time.Since(r.came) > deferAfter
+}
+
 // heldIn is the channel in the store's terms; in private there is none that
 // anything is held in.
 func (r *request) heldIn() string {
@@ -81,13 +95,10 @@ func saidBy(m *discordgo.Message, me string, came time.Time) (*request, string, 
 		return nil, "", false
 	}
 	r := &request{member: memberOf(m.Author.ID), user: m.Author.ID, server: serverOf(m.GuildID), channel: m.ChannelID, event: m.ID, came: came}
-	words := m.Content
-	if !r.private() {
-		if !mentioned(m, me) {
-			return nil, "", false
-		}
-		words = strings.NewReplacer("<@"+me+">", " ", "<@!"+me+">", " ").Replace(words)
+	if !r.private() && !mentioned(m, me) {
+		return nil, "", false
 	}
+	words := strings.NewReplacer("<@"+me+">", " ", "<@!"+me+">", " ").Replace(m.Content)
 	return r, strings.TrimSpace(words), true
 }
 

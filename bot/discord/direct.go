@@ -23,10 +23,13 @@ func (a *adapter) direct(order bot.Order, attached *discordgo.MessageAttachment)
 			a.deliver(r, []rest.Message{plain(notInPrivate, false)})
 			return
 		}
-		a.note(r, "an interaction was not deferred", r.first.putOff())
+		if err := r.first.putOff(); refused(err) && err != nil {
+			a.note(r, "an order came too late, and nothing was done", err)
+			return
+		}
 		order.Member, order.Manages = r.member, r.manages
 		order.Server, order.Channel, order.Event = r.server, r.channel, r.event
-		if attached != nil {
+		if attached != nil && (r.manages || order.Deed != bot.Start) { // who may not start is told so, whatever she attached
 			text, err := fetch(context.Background(), a.rest.HTTP(), attached)
 			if err != nil {
 				a.refuse(r, err)
@@ -34,9 +37,12 @@ func (a *adapter) direct(order bot.Order, attached *discordgo.MessageAttachment)
 			}
 			order.Pattern, order.File = text, attached.Filename
 		}
-		ctx, cancel := context.WithTimeout(context.Background(), directWithin)
-		defer cancel()
-		reply := a.bot.Direct(ctx, order)
+		var reply bot.Reply
+		a.working(func() {
+			ctx, cancel := context.WithTimeout(context.Background(), directWithin)
+			defer cancel()
+			reply = a.bot.Direct(ctx, order)
+		})
 		a.deliver(r, render(reply, true))
 		if reply.Invite != nil {
 			a.invite(r, reply)
@@ -68,13 +74,13 @@ func (a *adapter) invite(r *request, reply bot.Reply) {
 		return
 	}
 	a.note(r, "the card of a knit-along was not posted", err)
-	err = a.later(func(ctx context.Context) error { return a.rest.FollowUp(ctx, *r.answering, card) })
+	err = a.follow(r, card)
 	a.note(r, "the card of a knit-along was not posted under the command", err)
 	said := mayNotWrite
 	if err != nil {
 		said = mayNotInvite
 	}
-	err = a.later(func(ctx context.Context) error { return a.rest.FollowUp(ctx, *r.answering, plain(said, true)) })
+	err = a.follow(r, plain(said, true))
 	a.note(r, "a host was not told that the bot may not write", err)
 }
 

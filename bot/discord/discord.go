@@ -6,6 +6,8 @@ package discord
 import (
 	"cmp"
 	"context"
+	"fmt"
+	"runtime/debug"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -73,6 +75,7 @@ type adapter struct {
 	me        atomic.Pointer[string]
 	lanes     lanes
 	asides    chan struct{}
+	places    chan struct{}  // of requests being worked out
 	others    sync.WaitGroup // jobs beside the lanes
 	deferring sync.WaitGroup // clocks of interactions that are not answered yet
 	enrolled  sync.Mutex     // held while the commands are compared and written
@@ -83,7 +86,7 @@ type adapter struct {
 
 func newAdapter(running context.Context, o Options, client *rest.Client) *adapter {
 	return &adapter{
-		bot: o.Bot, rest: client, newID: o.NewID, log: o.Log, asides: make(chan struct{}, asideMost), running: running,
+		bot: o.Bot, rest: client, newID: o.NewID, log: o.Log, asides: make(chan struct{}, asideMost), places: make(chan struct{}, atOnceMost), running: running,
 		storeWithin: cmp.Or(o.StoreWithin, usualStoreWithin),
 	}
 }
@@ -106,18 +109,33 @@ func (a *adapter) Ready(shard int, application, me string) {
 	}
 }
 
-// enroll registers the commands, once at a time.
+// Pauses between attempts to register the commands, doubled from the first to
+// the last.
+const (
+	enrollPause = 5 * time.Second
+	enrollMost  = 5 * time.Minute
+)
+
+// enroll registers the commands, once at a time, and tries until it succeeds.
 func (a *adapter) enroll(application string) {
 	a.enrolled.Lock()
 	defer a.enrolled.Unlock()
-	ctx, cancel := context.WithTimeout(a.running, laterWithin)
-	defer cancel()
-	wrote, err := register(ctx, a.rest, application)
-	switch {
-	case err != nil:
-		a.log.Error().Err(err).Msg("the commands were not registered; words and buttons work without them")
-	case wrote:
-		a.log.Info().Msg("the commands were registered anew")
+	for pause := enrollPause; ; pause = min(2*pause, enrollMost) {
+		ctx, cancel := context.WithTimeout(a.running, laterWithin)
+		wrote, err := register(ctx, a.rest, application)
+		cancel()
+		if err == nil {
+			if wrote {
+				a.log.Info().Msg("the commands were registered anew")
+			}
+			return
+		}
+		a.log.Error().Err(err).Dur("again", pause).Msg("the commands were not registered; words and buttons work without them")
+		select {
+		case <-time.After(pause):
+		case <-a.running.Done():
+			return
+		}
 	}
 }
 
@@ -216,9 +234,12 @@ func (a *adapter) suggest(r *request, data discordgo.ApplicationCommandInteracti
 	a.lanes.run("typing "+r.user, func() {
 		defer func() {
 			if cause := recover(); cause != nil {
-				a.log.Error().Interface("cause", cause).Msg("suggestions broke down")
+				a.log.Error().Str("cause", fmt.Sprintf("%T", cause)).Bytes("stack", debug.Stack()).Msg("suggestions broke down")
 			}
 		}()
+		if r.late() {
+			return
+		}
 		ctx, cancel := context.WithTimeout(context.Background(), a.storeWithin)
 		defer cancel()
 		var shown []rest.Suggestion

@@ -66,9 +66,9 @@ func TestTooManyRequests(t *testing.T) {
 	for i := range asked {
 		events = append(events, h.next(g, wren, i%4)) // no button: its row would be past
 	}
-	const tooFast = "You are asking faster than I can answer. Nothing has moved by this one."
+	const tooMuch = "More is being asked just now than I can answer. This one moved nothing."
 	for _, e := range events[taken:] {
-		h.refused(e, tooFast)
+		h.refused(e, tooMuch)
 	}
 	for _, e := range events[:taken] {
 		if n := len(e.Answered()); n != 0 {

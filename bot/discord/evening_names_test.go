@@ -29,7 +29,8 @@ const hostilePattern = "Pattern: *Gull* @everyone `x` https://evil.example\nWork
 // sizes and notes, say hostile things. All of it is shown as text, and nobody is
 // pinged: the stand-in sees to that with every call.
 func TestHostileNames(t *testing.T) {
-	h := opened(t)
+	t.Parallel()
+	h := openedBesides(t, patient)
 	guild := h.Guild("@everyone")
 	ana := guild.Member("@here", discordtest.ManageEvents)
 	file := h.Attach("`@everyone` [x](https://evil.example).txt", []byte(hostilePattern))

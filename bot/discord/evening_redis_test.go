@@ -192,7 +192,12 @@ func TestRedisFreezesInTheMiddle(t *testing.T) {
 				}
 			default:
 				heard["a row"]++
-				if row != rows[i]+1 {
+				// An answer that was told again is the newest, and may stand under an earlier row.
+				want := rows[i] + 1
+				if strings.HasPrefix(said, "That button stood under an earlier row") {
+					want = rows[i]
+				}
+				if row != want {
 					t.Errorf("%s heard %q, and has gone from row %d to %d", p.Name, said, rows[i], row)
 				}
 			}

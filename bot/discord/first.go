@@ -30,6 +30,8 @@ type first struct {
 
 	mu    sync.Mutex // held while one is being sent
 	state firstState
+	tried bool // one may have arrived though nothing was heard of it
+	again bool // it was there before the first was sent: the interaction came before
 }
 
 type firstState int
@@ -40,9 +42,8 @@ const (
 	answered
 )
 
-// awaited begins the time that an interaction may wait. What is done with it
-// must end with give or drop. Sending a deferral is one of jobs until it ends.
-func (a *adapter) awaited(r *request) *first {
+// awaited begins the time that an interaction may wait. It must end with settle.
+func (a *adapter) awaited(r *request) {
 	f := &first{client: a.rest, in: *r.answering, came: r.came, ephemeral: !r.private()}
 	a.deferring.Add(1)
 	f.timer = time.AfterFunc(time.Until(r.came.Add(deferAfter)), func() {
@@ -50,7 +51,6 @@ func (a *adapter) awaited(r *request) *first {
 		a.note(r, "an interaction was not deferred", f.putOff())
 	})
 	r.first = f
-	return f
 }
 
 // settle stops the clock.
@@ -70,10 +70,26 @@ func (f *first) putOff() error {
 	ctx, cancel := context.WithDeadline(context.Background(), f.came.Add(firstWithin))
 	defer cancel()
 	err := f.client.Answer(ctx, f.in, rest.Defer, &rest.Message{Ephemeral: f.ephemeral})
-	if err == nil || rest.Code(err) == codeAcknowledged {
+	if f.acknowledged(err) {
 		f.state, err = deferred, nil
 	}
 	return err
+}
+
+// acknowledged says that there is a first answer, after one was sent with this
+// outcome.
+func (f *first) acknowledged(err error) bool {
+	there := rest.Code(err) == codeAcknowledged
+	f.again = f.again || there && !f.tried
+	f.tried = f.tried || err != nil && !refused(err)
+	return err == nil || there
+}
+
+// repeated says that the interaction had its answer when it came before.
+func (f *first) repeated() bool {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return f.again
 }
 
 // codeAcknowledged is the platform's code for an interaction that has had its
@@ -92,11 +108,12 @@ func (f *first) give(m rest.Message) error {
 		ctx, cancel := context.WithDeadline(context.Background(), f.came.Add(firstWithin))
 		defer cancel()
 		err := f.client.Answer(ctx, f.in, rest.Reply, &m)
+		there := f.acknowledged(err)
 		switch {
 		case err == nil || refused(err):
 			f.state = answered
 			return err
-		case rest.Code(err) != codeAcknowledged:
+		case !there:
 			unheard = err
 		}
 	}

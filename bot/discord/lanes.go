@@ -11,7 +11,6 @@ import (
 const (
 	laneMost    = 16     // jobs of one member, waiting or being worked on
 	waitingMost = 20_000 // jobs of all members
-	atOnceMost  = 256    // jobs being worked on
 )
 
 // lanes runs each member's jobs in the order in which they came, and those of
@@ -22,15 +21,12 @@ type lanes struct {
 	waiting int
 	closed  bool
 	all     sync.WaitGroup
-	once    sync.Once
-	places  chan struct{}
 }
 
 // run puts a job into a lane. It never waits. It says false where the lane or
 // all of them together are full, or closed; then the job is not run. A job must
 // not panic.
 func (l *lanes) run(lane string, job func()) bool {
-	l.once.Do(func() { l.places = make(chan struct{}, atOnceMost) })
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	queue := l.jobs[lane]
@@ -51,9 +47,7 @@ func (l *lanes) run(lane string, job func()) bool {
 // drain works a lane off until it is empty.
 func (l *lanes) drain(lane string) {
 	for job := l.head(lane); job != nil; job = l.done(lane) {
-		l.places <- struct{}{}
 		job()
-		<-l.places
 	}
 }
 
