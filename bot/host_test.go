@@ -105,6 +105,38 @@ func TestStartedOnce(t *testing.T) {
 	}
 }
 
+// A start of which it is not known whether it was saved may be ordered anew:
+// there is one knit-along then, with its invite, whatever was saved at first.
+func TestStartAfterUncertainty(t *testing.T) {
+	for after, faulty := 0, true; faulty; after++ {
+		h := newHouse(t)
+		first := bot.Order{Deed: bot.Start, Member: tamsin, Manages: true, Pattern: []byte(short), Title: "Hat", Event: "first"}
+		h.fault.set(false, true, after)
+		h.order(t, first)
+		faulty = h.fault.seen() > after
+		h.fault.set(false, false, 0)
+		anew := first
+		anew.Event = "anew"
+		r := h.order(t, anew)
+		if !strings.HasPrefix(r.Said, "Hat has begun in this channel, and everybody can join.") || r.Invite == nil || r.Knitalong == "" {
+			t.Errorf("request %d lost, then ordered anew: answered %q, invite %v", after, r.Said, r.Invite)
+		}
+		for _, late := range []bot.Order{first, anew} { // both events are sent again
+			if again := h.order(t, late); again.Invite == nil || again.Knitalong != r.Knitalong {
+				t.Errorf("request %d lost, then %s again: about %q, expected %q: %s", after, late.Event, again.Knitalong, r.Knitalong, again.Said)
+			}
+		}
+		if _, held, err := h.store.Around(t.Context(), tamsin, "tibberhythe"); err != nil || len(held) != 1 {
+			t.Errorf("request %d lost: %v are open, %v, expected one", after, held, err)
+		}
+		other := anew
+		other.Event, other.Pattern = "other", []byte(sized)
+		if r := h.order(t, other); !strings.HasPrefix(r.Said, "A knit-along called Hat is open in this channel already. Nothing was started.") || r.Invite != nil {
+			t.Errorf("another pattern under the same title is answered %q", r.Said)
+		}
+	}
+}
+
 // An order that comes again, after others, does not do its deed once more.
 func TestOrdersAgain(t *testing.T) {
 	h := newHouse(t)

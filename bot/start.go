@@ -41,14 +41,13 @@ func (d *directing) start(ctx context.Context) (Reply, error) {
 	if title := plainTitle(d.order.Title); title != "" {
 		about.Title = title
 	}
-	said, err = d.doubt(ctx, about, proved.Pattern)
-	if err != nil || said != "" {
+	if said := doubt(about, proved.Pattern); said != "" {
+		return Reply{Said: said}, nil
+	}
+	if said, err := d.open(ctx, about, string(text)); err != nil || said != "" {
 		return Reply{Said: said}, err
 	}
-	if err := d.store.Start(ctx, about, string(text)); err != nil && !errors.Is(err, session.ErrStarted) {
-		return Reply{}, err
-	}
-	d.about, d.saved = about, true
+	about = d.about
 	reply := Reply{Said: capital(titleOf(about)) + " has begun in this channel, and everybody can join."}
 	if len(proved.problems) > 0 {
 		reply.Said += " " + proved.countWords()
@@ -98,26 +97,55 @@ func plainTitle(title string) string {
 const titleMost = 256
 
 // doubt says why a sound pattern can't be started under its title, or nothing.
-func (d *directing) doubt(ctx context.Context, about session.About, p *patterns.Pattern) (string, error) {
+func doubt(about session.About, p *patterns.Pattern) string {
 	names := slices.Clone(p.Sizes)
 	for _, s := range p.Sections {
 		names = append(names, s.Name)
 	}
 	switch {
 	case len(about.Title) > titleMost:
-		return "That title is too long. Nothing was started. Give it a title of a few words.", nil
+		return "That title is too long. Nothing was started. Give it a title of a few words."
 	case reader.Name(about.Title) == "":
-		return "That title can't be said. Nothing was started. Give it a title with a word in it.", nil
+		return "That title can't be said. Nothing was started. Give it a title with a word in it."
 	case slices.ContainsFunc(names, func(name string) bool { return reader.Name(name) == "" }):
-		return "A section or a size of this pattern has a name that can't be said. Nothing was started. Give it a name with a word in it.", nil
+		return "A section or a size of this pattern has a name that can't be said. Nothing was started. Give it a name with a word in it."
 	}
+	return ""
+}
+
+// open starts the knit-along, or says why not. One of its title may be open in
+// the channel already: where the same host has begun it with the same pattern,
+// its start was told her as uncertain or told twice, and it is taken for this
+// one.
+func (d *directing) open(ctx context.Context, about session.About, text string) (said string, err error) {
 	_, held, err := d.store.Around(ctx, d.order.Member, d.order.Server)
-	for _, h := range held {
-		if h.ID != about.ID && h.Channel == about.Channel && bare(h.Title) == bare(about.Title) {
-			return "A knit-along called " + titleOf(about) + " is open in this channel already. Nothing was started. Give this one another title, or close that one first.", err
-		}
+	if err != nil {
+		return "", err
 	}
-	return "", err
+	i := slices.IndexFunc(held, func(h session.Held) bool {
+		return h.ID != about.ID && h.Channel == about.Channel && bare(h.Title) == bare(about.Title)
+	})
+	if i < 0 {
+		err := d.store.Start(ctx, about, text)
+		if err != nil && !errors.Is(err, session.ErrStarted) {
+			return "", err
+		}
+		d.about, d.saved = about, true
+		return "", nil
+	}
+	open, err := d.store.About(ctx, held[i].ID)
+	if err != nil {
+		return "", err
+	}
+	its, err := d.store.Pattern(ctx, open.ID, open.Revision)
+	if err != nil {
+		return "", err
+	}
+	if open.Host != about.Host || its != text {
+		return "A knit-along called " + titleOf(about) + " is open in this channel already. Nothing was started. Give this one another title, or close that one first.", nil
+	}
+	d.about, d.saved = open, true
+	return "", nil
 }
 
 // inviteWords is what everybody in the channel is told of a knit-along.
