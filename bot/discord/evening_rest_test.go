@@ -62,7 +62,10 @@ func TestCallsFailForTooLong(t *testing.T) {
 	h.Expect("the interaction has had no first answer yet") // it is not known, and so the answer is edited
 	h.Fail(discordtest.Callback, 503, 1000)
 	h.Uses(g.channel, wren, "next")
-	h.Until("the answer to be given up", func() bool { return strings.Contains(h.log.String(), "an answer was not delivered") })
+	h.Until("the answer to come in private", func() bool {
+		sent := h.Sent(wren)
+		return len(sent) > 0 && strings.Contains(sent[len(sent)-1].Said(), "Row two")
+	})
 	h.Fail(discordtest.Callback, 503, 0)
 	h.hears(h.Uses(g.channel, wren, "where"), "You are at row two of Wedges")
 	h.hears(h.Press(wren, "Next row"), "Row three")
@@ -251,6 +254,18 @@ func TestLongRows(t *testing.T) {
 				t.Errorf("message %d came before the one in front of it", i+1)
 			}
 		}
+	}
+	// Delivered again, it is there once.
+	e := h.Uses(channel, wren, "again")
+	h.Until("the whole row", func() bool {
+		m := e.Answered()
+		return len(m) > 0 && len(m[len(m)-1].Buttons()) > 0
+	})
+	whole := len(e.Answered())
+	h.again(e)
+	h.hears(h.Uses(channel, wren, "where"), "You are at row one")
+	if n := len(e.Answered()); n != whole {
+		t.Errorf("after the same event came again the row stands in %d messages, expected %d", n, whole)
 	}
 	// Cut where it is read in steps, each message ends with one.
 	for _, m := range h.Says(wren, "again").Answers(3) {

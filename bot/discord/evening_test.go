@@ -2,6 +2,7 @@ package discord_test
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"flag"
@@ -69,6 +70,7 @@ type house struct {
 type setup struct {
 	storeWithin time.Duration // as in discord.Options
 	redis       []string      // more arguments of redis-server
+	open        time.Duration // how long a connection to the gateway may take to open; zero is as long as anything
 }
 
 // patient is for tests that are not about how long the store takes.
@@ -121,11 +123,13 @@ func (h *house) serve() {
 		h.t.Fatal(err)
 	}
 	log := zerolog.New(h.log).Level(zerolog.DebugLevel)
+	timing := quick
+	timing.Open = cmp.Or(h.setup.open, quick.Open)
 	ctx, cancel := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
 	go func() {
 		ended <- discord.Serve(ctx, discord.Options{
-			Bot: bot.New(session.Open(client), h.now, h.newID, log), Token: h.Token(), API: h.URL(), NewID: h.newID, Log: log, Timing: quick,
+			Bot: bot.New(session.Open(client), h.now, h.newID, log), Token: h.Token(), API: h.URL(), NewID: h.newID, Log: log, Timing: timing,
 			StoreWithin: h.setup.storeWithin,
 		})
 	}()
