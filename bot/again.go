@@ -1,15 +1,23 @@
 package bot
 
-import "clew/reader/listen"
+import (
+	"cmp"
+	"context"
+
+	"clew/reader/listen"
+)
+
+// An event that was answered changes nothing when it comes again, whatever the
+// answer was: what the member was told then stays so. The store keeps the
+// answers of the newest events, and those are told again; to any other she hears
+// where she is. An event of which it is not known whether it was saved is still
+// open, and is served.
 
 // recall finds what the event came to when it came before.
 func (t *talk) recall() {
 	if t.ask.Event != "" {
 		t.key = eventKey(t.ask.Member, t.ask.Event)
 		t.before, _ = t.recent.get(t.key)
-		if forgot, ok := t.recent.get(forgotKey(t.ask.Member, t.before.knitalong)); ok && forgot.order > t.before.order {
-			t.before.saved = false // the store does not know it any more
-		}
 	}
 }
 
@@ -26,24 +34,38 @@ func (t *talk) keep(id string) {
 // answered remembers what the request came to.
 func (t *talk) answered() {
 	if t.key != "" && !t.before.answered {
-		t.recent.put(t.key, turn{knitalong: t.about.ID, answered: true, saved: t.saved, joined: t.saved && t.heard.Intent == listen.Join})
+		t.recent.put(t.key, turn{knitalong: cmp.Or(t.about.ID, t.ask.Knitalong), answered: true, saved: t.saved})
 	}
 	if t.about.ID != "" && !t.state.Joined {
 		t.recent.put(shownKey(t.ask.Member), turn{knitalong: t.about.ID})
 	}
 }
 
-// idle says that the event came before and changed nothing, since it could not
-// be served. So it changes nothing now that it could.
-func (t *talk) idle() bool { return t.before.answered && !t.before.saved }
+// joinedEnd ends the id under which the answer to a request to join is kept. The
+// event itself keeps none: it had to be saved before the answer was known.
+const joinedEnd = "/joined"
 
-// changes says that what is asked changes something where it can be served.
-func (t *talk) changes() bool {
-	switch t.heard.Intent {
-	case listen.Next, listen.Back, listen.Undo, listen.At, listen.Join, listen.Leave, listen.Steps, listen.Rows:
-		return true
-	case listen.Forget:
-		return t.forgetsSurely()
+// tellAgain tells the answer that the store kept with an event that was answered
+// before; it is false where there is none.
+func (t *talk) tellAgain(ctx context.Context) (reply Reply, told bool, err error) {
+	if !t.before.answered {
+		return Reply{}, false, nil
 	}
-	return t.alters
+	kept, err := t.store.Answers(ctx, t.ask.Knitalong, t.ask.Member, t.ask.Event, t.ask.Event+joinedEnd)
+	if err != nil {
+		return Reply{}, false, err
+	}
+	if kept[1] != "" { // the same words may be another request now that she is in
+		t.heard = listen.Heard{Intent: listen.Join, Sure: true}
+	}
+	text := cmp.Or(kept...)
+	if text == "" {
+		return Reply{}, false, nil
+	}
+	t.saved = true
+	a, err := reread(text)
+	if err == nil {
+		reply, err = t.tell(ctx, a)
+	}
+	return reply, true, err
 }

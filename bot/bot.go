@@ -93,7 +93,7 @@ func (b *Bot) Answer(ctx context.Context, ask Ask) Reply {
 	if err != nil {
 		reply = t.failed(err)
 	}
-	if f := reply.Failed; f == nil || f.Code == NoKnitalong || f.Code == NotJoined {
+	if f := reply.Failed; f == nil || f.Code != Uncertain {
 		t.answered()
 	}
 	reply.Said = strings.TrimSpace(reply.Said)

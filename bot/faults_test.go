@@ -88,10 +88,20 @@ func (c claim) test(t *testing.T, lost bool, after int) bool {
 	case !claims && reply.Failed.Code != bot.Unread && reply.Failed.Code != bot.Uncertain:
 		t.Errorf("%s: %s does not say what became of the place: %q", name, reply.Failed.Code, reply.Said)
 	}
-	// The same event comes once more, now that the store is back: it is then
-	// done, once.
+	// The same event comes once more, now that the store is back. What was said
+	// to have moved nothing moves nothing now; of what is not known to be saved it
+	// is done, once.
 	if r := h.Answer(t.Context(), ask); r.Failed != nil {
 		t.Errorf("%s: asked again with the store back, it fails: %q", name, r.Said)
+	}
+	if reply.Failed.Code == bot.Unreachable {
+		if diff := cmp.Diff(before, h.dump(t)); diff != "" {
+			t.Errorf("%s: answered %q, and then the same event changes (-before +after):\n%s", name, reply.Said, diff)
+		}
+		ask.Event = "asked anew"
+		if r := h.Answer(t.Context(), ask); r.Failed != nil {
+			t.Errorf("%s: asked anew with the store back, it fails: %q", name, r.Said)
+		}
 	}
 	if at := h.place(t, id, c.who); at != c.leads {
 		t.Errorf("%s: after asking again the place is %+v, expected %+v", name, at, c.leads)

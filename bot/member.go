@@ -22,7 +22,7 @@ func (t *talk) stranger(ctx context.Context) (Reply, error) {
 	case t.heard.Intent == listen.Leave:
 		return t.leaveAgain(ctx)
 	case t.heard.Intent == listen.Help:
-		return Reply{Said: help(t.about.Server != ""), Choices: joinAlone}, nil
+		return t.help(t.about.Server != "", joinAlone), nil
 	case t.heard.Intent == listen.Switch, t.heard.Intent == listen.None && switchName(t.ask.Words) != "":
 		return t.switching(ctx)
 	case t.heard.Intent == listen.Knitalong && t.about.Server != "":
@@ -68,11 +68,10 @@ func (t *talk) joining(ctx context.Context) (Reply, error) {
 	switch {
 	case t.heard.Intent != listen.Join && size == "":
 		return t.notJoined(), nil
-	case t.before.answered && (size != "" || known || len(pattern.Sizes) < 2):
-		// The event came before and she did not join by it, or has left since.
-		return t.notJoined(), nil
 	case size == "" && len(pattern.Sizes) > 1 && !known:
 		return Reply{Said: which + " Say one of these: " + list(namesOf(pattern.Sizes), "or") + ".", Choices: sizeChoices(pattern, listen.Join, "")}, nil
+	case t.before.answered: // she did not join by it, or has left since
+		return t.notJoined(), nil
 	}
 	t.heard = listen.Heard{Intent: listen.Join, Sure: true}
 	moved, err := t.join(ctx, t.about, pattern, t.ask.Member, size, t.ask.Event)
@@ -98,11 +97,10 @@ func (t *talk) joining(ctx context.Context) (Reply, error) {
 }
 
 // joined keeps an answer to a request to join, so that the same event gets it
-// again, and tells it. The event itself keeps none: it had to be saved before
-// the answer was known.
+// again, and tells it.
 func (t *talk) joined(ctx context.Context, a answer) (Reply, error) {
 	if t.ask.Event != "" {
-		t.ask.Event += "/joined"
+		t.ask.Event += joinedEnd
 	}
 	a, err := t.settle(ctx, "join", func() (answer, error) {
 		a.To = t.state.Place
@@ -151,15 +149,25 @@ func (b *Bot) join(ctx context.Context, about session.About, pattern *patterns.P
 // joinAgain is for one who has joined already: what a join that broke off has
 // left undone is done now.
 func (t *talk) joinAgain(ctx context.Context) (Reply, error) {
-	if _, err := t.store.Join(ctx, t.ask.Knitalong, t.ask.Member, t.state.Place, nil, t.ask.Event, t.now()); err != nil {
-		return Reply{}, err
+	if !t.before.answered {
+		if _, err := t.store.Join(ctx, t.ask.Knitalong, t.ask.Member, t.state.Place, nil, t.ask.Event, t.now()); err != nil {
+			return Reply{}, err
+		}
+		t.saved = true // the event is, and what was left undone
 	}
 	return t.joined(ctx, t.stay("You have joined already. "+t.whereWords()))
 }
 
 func (t *talk) leave(ctx context.Context) (Reply, error) {
-	if err := t.store.Leave(ctx, t.ask.Knitalong, t.ask.Member, t.ask.Event); err != nil {
-		return Reply{}, err
+	switch {
+	case t.before.answered && t.state.Joined:
+		return t.where(), nil
+	case t.before.answered && !t.before.saved:
+		return t.notJoined(), nil
+	case !t.before.answered:
+		if err := t.store.Leave(ctx, t.ask.Knitalong, t.ask.Member, t.ask.Event); err != nil {
+			return Reply{}, err
+		}
 	}
 	t.saved, t.state.Joined = true, false
 	back := "say join"
@@ -199,11 +207,15 @@ func (t *talk) forget(ctx context.Context) (Reply, error) {
 	if !t.forgetsSurely() {
 		return Reply{Said: "This deletes your place, your settings and your moves for good. Say yes, forget me to do it.", Choices: []Choice{forgetChoice}}, nil
 	}
-	if !t.before.saved {
+	switch {
+	case t.before.answered && t.state.Joined:
+		return t.where(), nil
+	case t.before.answered && (!t.before.saved || t.state.Section != ""):
+		return t.notJoined(), nil
+	case !t.before.answered:
 		if err := t.store.Forget(ctx, t.ask.Knitalong, t.ask.Member); err != nil {
 			return Reply{}, err
 		}
-		t.recent.put(forgotKey(t.ask.Member, t.ask.Knitalong), turn{knitalong: t.ask.Knitalong})
 	}
 	t.saved, t.state = true, session.State{}
 	return Reply{Said: "All that was kept of you here is deleted: your place, your settings and your moves.", Choices: joinAlone}, nil

@@ -84,8 +84,12 @@ func (t *talk) move(ctx context.Context, target func() answer) (Reply, error) {
 // move that it makes. Where the member has been moved from elsewhere in
 // between, it is worked out anew from there. An event that came before gets
 // the answer of its first time, and moves nothing; where that kept none, as
-// joining does, she hears where she is.
+// joining does, she hears where she is. So she does where it was answered and the
+// store does not know it.
 func (t *talk) settle(ctx context.Context, how string, work func() (answer, error)) (answer, error) {
+	if t.before.answered {
+		return t.stay(t.changed + t.whereWords()), nil
+	}
 	for range movesTried {
 		a, err := work()
 		if err != nil {

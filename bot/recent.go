@@ -10,19 +10,17 @@ import (
 type turn struct {
 	knitalong string // which it was about; "" where that was not known
 	answered  bool   // the answer was given; else it failed, or is still being worked out
-	saved     bool   // with answered: something was saved, so that the store knows the event
-	joined    bool   // with saved: the member joined, so that the same words are asked by one who has joined
-	order     int    // when it was put, among others
+	saved     bool   // with answered: something was saved
 }
 
 // recent remembers what the last events came to, so that one that comes again
-// is about the same knit-along and changes no more than it did, though the
-// member may have gone to another meanwhile. The store knows the events of each
-// knit-along; this knows which one to ask. It is safe for concurrent use.
+// is about the same knit-along, though the member may have gone to another
+// meanwhile, and changes nothing where it was answered. What this process never
+// met, or has forgotten, the store knows of the newest events of each member in
+// each knit-along. It is safe for concurrent use.
 type recent struct {
 	mu          sync.Mutex
 	now, before map[string]turn
-	puts        int
 }
 
 // recentMost bounds each of the two halves of what is remembered. At a thousand
@@ -46,8 +44,6 @@ func (r *recent) put(key string, t turn) {
 	if r.now == nil || len(r.now) >= recentMost {
 		r.now, r.before = map[string]turn{}, r.now
 	}
-	r.puts++
-	t.order = r.puts
 	r.now[key] = t
 }
 
@@ -59,12 +55,6 @@ func eventKey(member session.Member, event string) string {
 // shownKey is what it is remembered by which knit-along a member was answered
 // about last that she is not in.
 func shownKey(member session.Member) string { return string(member) }
-
-// forgotKey is what it is remembered by that all was deleted that a knit-along
-// kept of a member, the events among it.
-func forgotKey(member session.Member, knitalong string) string {
-	return string(member) + " forgot " + knitalong
-}
 
 // offeredKey is what it is remembered by that a member was asked in its server
 // whether she means a knit-along, and may go on in private.

@@ -32,6 +32,13 @@ func (t *talk) crosses() reader.CrossForm {
 
 // set changes one setting, and reads the place in the new way.
 func (t *talk) set(ctx context.Context, name, value, said string) (Reply, error) {
+	if t.before.answered {
+		if t.state.Settings[name] != value {
+			return t.where(), nil
+		}
+		t.begun = t.here() >= 0
+		return t.readHere(said), nil
+	}
 	state, err := t.store.Set(ctx, t.ask.Knitalong, t.ask.Member, map[string]string{name: value}, t.ask.Event)
 	if err != nil {
 		return Reply{}, err

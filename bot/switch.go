@@ -151,10 +151,10 @@ func (t *talk) switchTo(ctx context.Context, id string) (Reply, error) {
 	if !t.state.Joined {
 		return t.notJoined(), nil
 	}
-	if t.idle() {
+	if t.before.answered && !t.before.saved {
 		return t.where(), nil
 	}
-	if !t.before.saved {
+	if !t.before.answered {
 		if err := t.store.Prefer(ctx, t.ask.Member, session.Preferences{On: id}); err != nil {
 			return Reply{}, err
 		}

@@ -23,7 +23,6 @@ type talk struct {
 	key    string        // what the event is remembered by; "" for none
 	before turn          // what it came to when it came before
 	byName bool          // the knit-along to join was found by its name
-	alters bool          // what is asked changes a setting or the size
 	ear    *listen.Heard // the words, as heard without a pattern
 
 	told *session.Place // where the answer led that is told; nil where it tells of the member's place
@@ -116,14 +115,11 @@ func (t *talk) member(ctx context.Context) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	switch {
-	case t.before.joined:
-		t.heard = listen.Heard{Intent: listen.Join, Sure: true}
-		return t.joinAgain(ctx)
-	case t.about.Closed && !servedClosed[t.heard.Intent]:
+	if t.about.Closed && !servedClosed[t.heard.Intent] {
 		return t.closed(), nil
-	case t.idle() && t.changes():
-		return t.where(), nil
+	}
+	if reply, told, err := t.tellAgain(ctx); told || err != nil {
+		return reply, err
 	}
 	reply, err := serve(ctx)
 	reply.Said = t.changed + reply.Said
@@ -156,7 +152,6 @@ func (t *talk) understand(ctx context.Context) (func(context.Context) (Reply, er
 	if t.ask.Pressed != nil {
 		t.heard = t.pressed(*t.ask.Pressed)
 		if set := t.settingPressed(*t.ask.Pressed); set != nil {
-			t.alters = true
 			return set, nil
 		}
 		return t.serve, nil
@@ -165,7 +160,6 @@ func (t *talk) understand(ctx context.Context) (func(context.Context) (Reply, er
 		t.heard = *t.ask.Heard
 		t.heard.Stitch, t.heard.Section = within(t.heard.Stitch), within(t.heard.Section)
 		if size := sizeNamed(t.plan.Pattern, bare(t.ask.Name)); t.heard.Intent == listen.Fit && size != "" {
-			t.alters = true
 			return func(ctx context.Context) (Reply, error) { return t.changeSize(ctx, size) }, nil
 		}
 		return t.serve, t.listenForStitch(ctx)
@@ -177,7 +171,6 @@ func (t *talk) understand(ctx context.Context) (func(context.Context) (Reply, er
 		return t.joinAgain, nil
 	}
 	if set := t.setting(); set != nil {
-		t.alters = true
 		return set, nil
 	}
 	if notes := t.asksNotes(); notes != nil {
@@ -269,7 +262,7 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 	case listen.Forget:
 		return t.forget(ctx)
 	case listen.Help:
-		return t.say(help(t.about.Server != "")), nil
+		return t.help(t.about.Server != "", t.usual()), nil
 	case listen.Knitalong:
 		if t.about.Server != "" {
 			return t.say(hostsCommand), nil

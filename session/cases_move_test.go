@@ -89,6 +89,9 @@ func testRepeated(t *testing.T, b bench) {
 			again, err := b.Move(ctx, group, m)
 			must(t, err)
 			equal(t, "repeated", again, session.Moved{State: second.State, Repeated: true, Answer: first.Answer})
+			answers, err := b.Answers(ctx, group, wren, "never", first.Event)
+			must(t, err)
+			equal(t, "the answers", answers, []string{"", first.Answer})
 		}
 	})
 

@@ -99,6 +99,9 @@ func testJoinLeave(t *testing.T, b bench) {
 
 	at := b.walk(t, castOn, 3)
 	want.Place, want.Done = at, 3*96
+	again, err := b.Join(ctx, group, wren, castOn, map[string]string{"crosses": "short"}, "e2", evening)
+	must(t, err)
+	equal(t, "joined again", again, session.Moved{State: want, Repeated: true})
 	for _, event := range []string{"e1", "e2", ""} {
 		b.unchanged(t, func() {
 			again, err := b.Join(ctx, group, wren, castOn, map[string]string{"crosses": "short"}, event, evening)
@@ -120,9 +123,11 @@ func testJoinLeave(t *testing.T, b bench) {
 	equal(t, "the board after leaving", board, []session.Standing{})
 	b.unchanged(t, func() {
 		refused(t, "leaving again", b.Leave(ctx, group, wren, ""), session.ErrNotJoined)
-		late, err := b.Join(ctx, group, wren, castOn, nil, "e1", evening)
-		must(t, err)
-		equal(t, "the first joining delivered again", late, session.Moved{State: want, Repeated: true})
+		for _, event := range []string{"e1", "e2"} { // joining, and joining when she was in
+			late, err := b.Join(ctx, group, wren, castOn, nil, event, evening)
+			must(t, err)
+			equal(t, "the joining "+event+" delivered again", late, session.Moved{State: want, Repeated: true})
+		}
 	})
 
 	back, err := b.Join(ctx, group, wren, castOn, nil, "e3", evening)

@@ -63,6 +63,10 @@ func TestLaterCallFails(t *testing.T) {
 		_, err := b.Join(ctx, group, wren, castOn, nil, "j1", evening)
 		return err
 	}
+	joinAgain := func(b bench) error {
+		_, err := b.Join(ctx, group, wren, castOn, nil, "j2", evening)
+		return err
+	}
 	leave := func(b bench) error { return b.Leave(ctx, group, wren, "l1") }
 	leaveUnnamed := func(b bench) error { return b.Leave(ctx, group, wren, "") }
 	forget := func(b bench) error { return b.Forget(ctx, group, wren) }
@@ -78,6 +82,7 @@ func TestLaterCallFails(t *testing.T) {
 		{"start again, out of the index", deeds{start, unlisted}, start, session.ErrStarted, session.ErrStarted, 4, 2},
 		{"join", deeds{start}, join, nil, nil, 2, 0},
 		{"join, having joined", deeds{start, join}, join, nil, nil, 2, 1},
+		{"join by another event, having joined", deeds{start, join}, joinAgain, nil, nil, 2, 0},
 		{"leave", deeds{start, join}, leave, nil, nil, 2, 0},
 		{"leave without an event", deeds{start, join}, leaveUnnamed, nil, nil, 2, 0},
 		{"leave, not having joined", deeds{start}, leave, session.ErrNotJoined, session.ErrNotJoined, 2, 1},

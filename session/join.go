@@ -16,11 +16,11 @@ var joinScript = placeScript(joinSource)
 // Join puts a new member at a place with nothing done and these settings (as for
 // Set). Where it is the only knit-along that the person has joined, it becomes the
 // one that the person is on; else the person is on none until Prefer chooses
-// one. A member who has joined already keeps place, settings and choice, and
-// Repeated is set; one who had left comes back to them.
+// one. A member who has joined already keeps place, settings and choice,
+// Repeated is set, and the event is remembered; one who had left comes back to them.
 //
-// It takes two calls to Redis. When the second fails after the first has made the
-// place, the error is ErrUncertain, too.
+// It takes two calls to Redis. When the second fails after the first has changed
+// something, the error is ErrUncertain, too.
 //
 // Errors: ErrUnknownKnitalong. Joining again is safe after any error.
 func (s *Store) Join(ctx context.Context, id string, member Member, place Place, settings map[string]string, event string, at time.Time) (Moved, error) {
@@ -40,7 +40,8 @@ func (s *Store) Join(ctx context.Context, id string, member Member, place Place,
 	// The person is outside of the knit-along's hash tag, so this can't be part
 	// of the script. It comes second: a person never points at a knit-along
 	// without a place in it.
-	return moved, half(!moved.Repeated, s.enlist(ctx, id, member, at))
+	moved.Repeated = reply[0] != "joined"
+	return moved, half(reply[0] != "repeated", s.enlist(ctx, id, member, at))
 }
 
 //go:embed lua/leave.lua

@@ -101,7 +101,11 @@ func (m *model) takeBack(mv session.Move) (session.Moved, error) {
 }
 
 func (m *model) join(event string) session.Moved {
-	if m.Joined || m.repeated(event) {
+	switch {
+	case m.repeated(event):
+		return session.Moved{State: m.State, Repeated: true}
+	case m.Joined:
+		m.remember(event, "")
 		return session.Moved{State: m.State, Repeated: true}
 	}
 	if !m.there {

@@ -74,6 +74,29 @@ func (s *Store) mustExist(ctx context.Context, id string) error {
 	return nil
 }
 
+// Answers gives the answers that were kept with a member's events, in their
+// order; empty where none was kept, or not any more.
+func (s *Store) Answers(ctx context.Context, id string, member Member, events ...string) ([]string, error) {
+	err := firstError(checkID(id), member.check())
+	fields := make([]string, len(events))
+	for i, event := range events {
+		err = firstError(err, checkEvent(event))
+		fields[i] = "event:" + event
+	}
+	if err != nil || len(events) == 0 {
+		return nil, err
+	}
+	values, err := s.client.HMGet(ctx, placeKey(id, member), fields...).Result()
+	if err != nil {
+		return nil, failure(err, false)
+	}
+	answers := make([]string, len(events))
+	for i, value := range values {
+		answers[i], _ = value.(string)
+	}
+	return answers, nil
+}
+
 // Entry is one move in a member's log.
 type Entry struct {
 	At       time.Time

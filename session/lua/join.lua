@@ -8,8 +8,9 @@
 --       9 settings, as the settings field holds them
 -- Gives {code, '', the nine fields}:
 --       joined     the fields are those after joining
---       repeated   the event was answered before, or the member is in already;
---                  nothing was written
+--       in         the member is in already; the event alone was remembered
+--       repeated   the event was answered before, or has no id and the member is in
+--                  already; nothing was written
 --    or {code} alone, with nothing written:
 --       unknown    there is no such knit-along
 local place, board, about = KEYS[1], KEYS[2], KEYS[3]
@@ -19,11 +20,15 @@ if redis.call('EXISTS', about) == 0 then
   return {'unknown'}
 end
 local now = current(place, 'event', event)
-if now[JOINED] == '1' or now[STORED] then
+if now[STORED] or now[JOINED] == '1' and event == '' then
   return reply('repeated', '', now)
 end
 
 -- From here on every line may write.
+if now[JOINED] == '1' then
+  remember(place, now, 'event', event, '')
+  return reply('in', '', now)
+end
 if not now[1] then
   for i = 1, PLACE do
     now[i] = ARGV[2 + i]
