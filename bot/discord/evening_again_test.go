@@ -186,6 +186,7 @@ func TestGatewayBreaksOff(t *testing.T) {
 		{"the connection is cut", func() { h.Cut(0) }, false},
 		{"the platform asks to reconnect", func() { h.Reconnect(0) }, false},
 		{"the session is invalid, and can be resumed", func() { h.Invalid(0, true) }, false},
+		{"the platform closes for an error of its own", func() { h.CloseWith(0, 4000) }, false},
 		{"the session is lost", func() { h.Invalid(0, false) }, true},
 		{"the session has timed out", func() { h.CloseWith(0, 4009) }, true},
 	} {
@@ -216,7 +217,7 @@ func TestGatewayBreaksOff(t *testing.T) {
 			}
 		})
 	}
-	h.isAt(g.id, odo, "Wedges", 6)
+	h.isAt(g.id, odo, "Wedges", 7)
 }
 
 // resumes is how often sessions have been resumed.

@@ -151,6 +151,9 @@ func (s *Server) parted(c *conn, err error) {
 		code = closed.Code
 	}
 	s.say("gateway: connection ended: %d", code)
+	if c.closing.Load() { // the frame answers the platform's own, which has said how it ends
+		code = websocket.CloseAbnormalClosure
+	}
 	if sess := c.session.Load(); sess != nil {
 		sess.parted(c, code)
 	}
