@@ -49,20 +49,21 @@ func label(name, plain string) string {
 // usual is what is likely asked next under a row.
 func (t *talk) usual() []Choice {
 	return []Choice{
-		{Label: "Next row", Intent: listen.Next},
-		{Label: "Again", Intent: listen.Again},
-		{Label: "Back", Intent: listen.Back},
-		{Label: "Explain", Intent: listen.Explain},
-		t.otherWay(),
+		choiceFor(listen.Next), choiceFor(listen.Again), choiceFor(listen.Back), choiceFor(listen.Explain), t.otherWay(),
 	}
 }
 
 // otherWay is the way of reading that the member has not.
 func (t *talk) otherWay() Choice {
 	if t.stepwise() {
-		return Choice{Label: "Whole rows", Intent: listen.Rows}
+		return choiceFor(listen.Rows)
 	}
-	return Choice{Label: "Step by step", Intent: listen.Steps}
+	return choiceFor(listen.Steps)
+}
+
+// choiceFor gives the choice that asks for an intent, and no more.
+func choiceFor(intent listen.Intent) Choice {
+	return Choice{Label: listen.RequestFor(intent).Label, Intent: intent}
 }
 
 // fitChoices gives a choice for each size that the member does not knit.
@@ -73,7 +74,7 @@ func (t *talk) fitChoices() []Choice {
 	return sizeChoices(t.plan.Pattern, listen.Fit, t.plan.Pattern.Sizes[t.plan.Size])
 }
 
-var joinAlone = []Choice{{Label: "Join", Intent: listen.Join}}
+var joinAlone = []Choice{choiceFor(listen.Join)}
 
 // sizeChoices gives one choice a size, but for one that is passed over.
 func sizeChoices(p *patterns.Pattern, intent listen.Intent, but string) []Choice {
@@ -111,26 +112,17 @@ func sizeOfKey(p *patterns.Pattern, key string) string {
 	return ""
 }
 
-// nearLabels are the buttons under a question which of several things was
-// meant. The number that was heard, if any, follows those with a space.
-var nearLabels = map[listen.Intent]string{
-	listen.Next: "Next row", listen.Again: "Again", listen.Back: "Back", listen.Undo: "Undo", listen.Where: "Where am I",
-	listen.Row: "Read row ", listen.At: "Put me at row ", listen.Count: "I count ", listen.Steps: "Step by step", listen.Rows: "Whole rows",
-	listen.Explain: "Explain", listen.Catchup: "Catch me up", listen.Settings: "Settings", listen.Fit: "Size", listen.Join: "Join",
-	listen.Leave: "Leave", listen.Forget: "Forget me", listen.Switch: "Switch knit-along", listen.Help: "Help",
-}
-
 // near gives a choice for each of the meanings that are near, where a button
-// can carry all that was said.
+// can carry all that was said. The number that was heard, if any, follows a label
+// with a space.
 func (t *talk) near() []Choice {
 	var choices []Choice
 	for _, intent := range t.heard.Alternatives {
-		label, ok := nearLabels[intent]
-		if !ok {
+		c := choiceFor(intent)
+		if c.Label == "" {
 			continue
 		}
-		c := Choice{Label: label, Intent: intent}
-		if strings.HasSuffix(label, " ") {
+		if strings.HasSuffix(c.Label, " ") {
 			value, ok := t.numberValue()
 			if !ok {
 				continue

@@ -43,16 +43,16 @@ func TestForged(t *testing.T) {
 		{listen.Back, "", strings.Repeat("z", 24), "That button stood under an earlier row"},
 		{listen.Undo, "", "0", "That button stood under an earlier row"},
 		{listen.At, "1", "0", "That button stood under an earlier row"},
-		{listen.At, "", here, "Which round? Nothing has moved."},
-		{listen.At, "x", here, "Which round? Nothing has moved."},
-		{listen.At, "-1", here, "Which round? Nothing has moved."},
-		{listen.At, huge, here, "Which round? Nothing has moved."},
-		{listen.At, "1.00000000", here, "Which round? Nothing has moved."},
-		{listen.At, "1.", here, "Which round? Nothing has moved."},
+		{listen.At, "", here, "Which round? Nothing has moved. Say its number too, such as put me at round twelve."},
+		{listen.At, "x", here, "Which round? Nothing has moved. Say its number too, such as put me at round twelve."},
+		{listen.At, "-1", here, "Which round? Nothing has moved. Say its number too, such as put me at round twelve."},
+		{listen.At, huge, here, "Which round? Nothing has moved. Say its number too, such as put me at round twelve."},
+		{listen.At, "1.00000000", here, "Which round? Nothing has moved. Say its number too, such as put me at round twelve."},
+		{listen.At, "1.", here, "Which round? Nothing has moved. Say its number too, such as put me at round twelve."},
 		{listen.At, "0", here, "There is no round zero in this pattern. Nothing has moved."},
 		{listen.At, "77", here, "There is no round seventy-seven in this pattern. Nothing has moved."},
-		{listen.Row, "12.", "", "Which round? Say read round"},
-		{listen.Row, huge, "", "Which round? Say read round"},
+		{listen.Row, "12.", "", "Which round? Say its number too, such as read round twelve."},
+		{listen.Row, huge, "", "Which round? Say its number too, such as read round twelve."},
 		{listen.Count, "many", "", "There should be twenty-four stitches"},
 		{listen.Count, "9999", "", "There should be twenty-four stitches"},
 		{listen.Fit, "00000000", "", "You knit size narrow."},
@@ -240,34 +240,74 @@ func sayable(t *testing.T, said string) {
 	}
 }
 
-// Help tells of every request of the table, in its order.
+// Help tells of every request of the table, in its order: at first no more than
+// is remembered, with a way to hear the rest that leads there by words and by a
+// button.
 func TestHelpIsTheTable(t *testing.T) {
 	h := newHouse(t)
-	r := h.Answer(t.Context(), bot.Ask{Member: wren, Server: "s", Channel: "c", Words: "help"})
-	checkSaid(t, "help", r)
-	said := r.Said
-	for _, request := range listen.Requests() {
-		does := strings.ToLower(request.Does[:1]) + strings.TrimSuffix(request.Does[1:], ".")
-		told := request.Say + " to " + does
-		if request.Host {
-			told = "command " + request.Name + " to " + does
-		}
-		if request.Intent == listen.Help {
-			continue
-		}
-		_, after, ok := strings.Cut(said, told)
-		if !ok && !request.Host {
-			t.Errorf("help does not tell, or not in order, %q: %q", told, r.Said)
-		}
-		if ok {
+	ask := bot.Ask{Member: wren, Server: "s", Channel: "c"}
+	asks := func(a bot.Ask, words string) bot.Reply {
+		a.Words = words
+		r := h.Answer(t.Context(), a)
+		checkSaid(t, words, r)
+		checkChoices(t, words, r)
+		return r
+	}
+	first, more := asks(ask, "help"), asks(ask, "more help")
+	if n := len(strings.Fields(first.Said)); n > 55 || !strings.HasSuffix(first.Said, " Say more help to hear the rest.") {
+		t.Errorf("help has %d words, or does not tell how to hear the rest: %q", n, first.Said)
+	}
+	if len(first.Choices) == 0 || first.Choices[0].Label != "More help" {
+		t.Fatalf("help offers %v", first.Choices)
+	}
+	pressed := ask
+	pressed.Pressed = &first.Choices[0]
+	if r := h.Answer(t.Context(), pressed); r.Said != more.Said || r.Intent != listen.Help {
+		t.Errorf("the button leads to %q, the words to %q", r.Said, more.Said)
+	}
+	for _, often := range []bool{true, false} {
+		said := map[bool]string{true: first.Said, false: more.Said}[often]
+		for _, request := range listen.Requests() {
+			if request.Intent == listen.Help || request.Often != often {
+				continue
+			}
+			told := request.Say
+			if request.Host {
+				told = "command " + request.Name
+			}
+			told += " to " + strings.ToLower(request.Does[:1]) + strings.TrimSuffix(request.Does[1:], ".")
+			_, after, ok := strings.Cut(said, told)
+			if !ok {
+				t.Errorf("help does not tell, or not in order, %q: %q", told, said)
+				continue
+			}
 			said = after
-		} else if !strings.Contains(r.Said, told) {
-			t.Errorf("help does not tell %q: %q", told, r.Said)
 		}
 	}
-	solo := h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: h.knit(t, wren, short), Words: "help"}).Said
-	if strings.Contains(solo, "host") || !strings.Contains(solo, "Say next row to") {
+	ask = bot.Ask{Member: wren, Knitalong: h.knit(t, wren, short)}
+	if solo := asks(ask, "help"); !strings.HasPrefix(solo.Said, "Say next row to go on") || len(solo.Choices) != 6 {
+		t.Errorf("one who knits by herself is told %q, with %v", solo.Said, solo.Choices)
+	}
+	if solo := asks(ask, "more help").Said; strings.Contains(solo, "host") {
 		t.Errorf("one who knits by herself is told %q", solo)
+	}
+}
+
+// One who may join hears of that first, and there is room for the button that
+// leads on, however many knit-alongs there are to join.
+func TestHelpOfStrangers(t *testing.T) {
+	h := newHouse(t)
+	for i := range 26 {
+		h.order(t, bot.Order{Deed: bot.Start, Member: odo, Manages: true, Pattern: []byte(short), Title: "Hat " + strings.Repeat("x", i+1), Event: fmt.Sprint(i)})
+		if i != 0 && i != 25 {
+			continue
+		}
+		r := h.Answer(t.Context(), bot.Ask{Member: wren, Server: "tibberhythe", Channel: "wednesday", Words: "help"})
+		checkSaid(t, "help", r)
+		checkChoices(t, "help", r)
+		if !strings.HasPrefix(r.Said, "Say join to take part in a knit-along, or come back to it. Say next row to") || r.Choices[0].Label != "More help" {
+			t.Errorf("with %d to join, a stranger is told %q with %v", i+1, r.Said, r.Choices)
+		}
 	}
 }
 

@@ -35,6 +35,9 @@ func (t *talk) failed(err error) Reply {
 // logs it.
 func (b *Bot) failed(err error, saved bool, words map[Code]string, member session.Member, knitalong, event string) Reply {
 	code := codeOf(err, saved)
+	if words[code] == "" {
+		code = Internal
+	}
 	id := b.newID()
 	b.log.Error().Err(err).Str("id", id).Str("code", string(code)).Str("member", string(member)).
 		Str("knitalong", knitalong).Str("event", event).Msg("a request failed")

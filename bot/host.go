@@ -45,10 +45,8 @@ type directing struct {
 
 var deedFailures = map[Code]string{
 	NoKnitalong: "There is no knit-along here. Nothing was changed.",
-	NotJoined:   "There is no knit-along here. Nothing was changed.",
 	Unreachable: "The knit-alongs can't be reached just now. Nothing was changed and nothing is lost. Please ask again in a moment.",
 	Uncertain:   "Contact broke off while this was being saved, so it is not known whether it was. What was saved before is not lost. Please ask once more.",
-	Unread:      "This is done, but the answer can't be given just now.",
 	Internal:    "Something went wrong here. What was saved before is not lost. Please ask again in a moment.",
 }
 
@@ -125,7 +123,7 @@ func (d *directing) which(ctx context.Context) (session.About, Reply, error) {
 	case len(found) == 1:
 		return found[0], Reply{}, nil
 	}
-	asks := Reply{Said: "There are " + reader.Number(len(found)) + " that it could be: " + list(titlesOf(found), "and") + ". Which one do you mean? Nothing was changed."}
+	asks := Reply{Said: "There are " + reader.Number(len(found)) + " " + state + " knit-alongs here: " + list(titlesOf(found), "and") + ". Which one do you mean? Nothing was changed."}
 	for _, about := range found[:min(len(found), choicesMost)] {
 		asks.Choices = append(asks.Choices, d.order.choice(about))
 	}
@@ -190,12 +188,12 @@ func (d *directing) helper(ctx context.Context) (Reply, error) {
 	case o.Helper == "":
 		return Reply{Said: "Say who it is. Nothing was changed."}, nil
 	case o.Helper == d.about.Host:
-		return Reply{Said: "That is who started " + title + ", and needs no naming. Nothing was changed."}, nil
+		return Reply{Said: "That member started " + title + ", and needs no naming. Nothing was changed."}, nil
 	case d.before.saved, d.before.knitalong != "" && !d.before.answered: // or it may be saved
 	case o.Dismiss && !helps:
-		return Reply{Said: "That is no helper of " + title + ". Nothing was changed."}, nil
+		return Reply{Said: "That member is not a helper of " + title + ". Nothing was changed."}, nil
 	case !o.Dismiss && helps:
-		return Reply{Said: "That is a helper of " + title + " already. Nothing was changed."}, nil
+		return Reply{Said: "That member is a helper of " + title + " already. Nothing was changed."}, nil
 	}
 	err := d.once(func() error { return d.store.Help(ctx, d.about.ID, o.Helper, !o.Dismiss) })
 	switch {
@@ -204,7 +202,7 @@ func (d *directing) helper(ctx context.Context) (Reply, error) {
 	case err != nil:
 		return Reply{}, err
 	case o.Dismiss:
-		return Reply{Said: "Your helper is dismissed, and has no more say in " + title + " than any knitter."}, nil
+		return Reply{Said: "Your helper is dismissed, and can no longer check or close " + title + "."}, nil
 	}
 	return Reply{Said: "Your helper is named, and may do with " + title + " all that you may: check it, close it, and name helpers."}, nil
 }

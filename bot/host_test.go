@@ -58,7 +58,7 @@ func TestOrdersRefused(t *testing.T) {
 		{"naming without the right", bot.Order{Deed: bot.Helper, Helper: odo}, "Only a host of this knit-along can do that"},
 		{"naming nobody", bot.Order{Deed: bot.Helper, Manages: true}, "Say who it is. Nothing was changed."},
 		{"naming who is no member", bot.Order{Deed: bot.Helper, Manages: true, Helper: "no member"}, "Something went wrong here."},
-		{"dismissing whom nobody named", bot.Order{Deed: bot.Helper, Manages: true, Helper: odo, Dismiss: true}, "That is no helper of Two Bands."},
+		{"dismissing whom nobody named", bot.Order{Deed: bot.Helper, Manages: true, Helper: odo, Dismiss: true}, "That member is not a helper of Two Bands. Nothing was changed."},
 		{"closing, not sure", bot.Order{Deed: bot.Close, Manages: true}, "Do you want to close Two Bands?"},
 		{"closing what is not there", bot.Order{Deed: bot.Close, Manages: true, Sure: true, Knitalong: "k"}, "There is no knit-along here. Nothing was changed."},
 		{"closing what can't be", bot.Order{Deed: bot.Close, Manages: true, Sure: true, Knitalong: "{}"}, "There is no knit-along here. Nothing was changed."},
@@ -178,7 +178,7 @@ func TestOrdersAmongSeveral(t *testing.T) {
 	for _, o := range []bot.Order{{Deed: bot.Close}, {Deed: bot.Check}, {Deed: bot.Helper, Helper: odo}, {Deed: bot.Helper, Helper: odo, Dismiss: true}} {
 		o.Member = tamsin
 		r := h.order(t, o)
-		if r.Said != "There are two that it could be: Hat and Mittens. Which one do you mean? Nothing was changed." || len(r.Choices) != 2 {
+		if r.Said != "There are two open knit-alongs here: Hat and Mittens. Which one do you mean? Nothing was changed." || len(r.Choices) != 2 {
 			t.Fatalf("%s is answered %q with %v", o.Deed, r.Said, r.Choices)
 		}
 		pressed, ok := r.Choices[1].Order()

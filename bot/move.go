@@ -299,7 +299,7 @@ func (t *talk) entry(i int) int {
 // toRow leads to the row that was named.
 func (t *talk) toRow() answer {
 	if !t.heard.HasNumber {
-		return t.stay("Which " + t.word() + "? Nothing has moved. Say put me at " + t.word() + ", and its number.")
+		return t.stay("Which " + t.word() + "? Nothing has moved. Say its number too, such as put me at " + t.word() + " twelve.")
 	}
 	i, why := t.named()
 	if i < 0 {

@@ -101,7 +101,7 @@ func (t *talk) row(p *plan, i int) Reply {
 // readRow reads a row that was named, and moves nothing.
 func (t *talk) readRow() Reply {
 	if !t.heard.HasNumber {
-		return t.say("Which " + t.word() + "? Say read " + t.word() + ", and its number.")
+		return t.say("Which " + t.word() + "? Say its number too, such as read " + t.word() + " twelve.")
 	}
 	i, why := t.named()
 	if i < 0 {

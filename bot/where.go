@@ -34,12 +34,12 @@ func (t *talk) whereWords() string {
 	if last := t.plan.lastOf(r.Section.Name); r.Number == last {
 		words += ", the last of its section."
 	} else {
-		words += ", which ends with " + t.plan.word(i) + " " + reader.Number(last) + "."
+		words += ", and the section ends with " + t.plan.word(i) + " " + reader.Number(last) + "."
 	}
 	if last := t.lastStep(i); t.stepwise() && last > 0 {
 		words += " You are at step " + reader.Number(min(t.at.Step, last)+1) + " of " + reader.Number(last+1) + "."
 	}
-	return words + " It is the " + reader.Ordinal(i+1) + " of " + reader.Number(all) + " " + t.plan.kinds() + " in all, and begins with " + stitches(r.Before.Count()) + "."
+	return words + " Your " + t.plan.word(i) + " is the " + reader.Ordinal(i+1) + " of " + reader.Number(all) + " " + t.plan.kinds() + " in all, and begins with " + stitches(r.Before.Count()) + "."
 }
 
 // kinds is what the plan's rows are called together.

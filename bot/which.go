@@ -141,7 +141,7 @@ func (t *talk) noneHeld(ctx context.Context, person session.Person) (string, Rep
 func (t *talk) lost(said string, choices []Choice) Reply {
 	switch t.heard = t.hears(); t.heard.Intent {
 	case listen.Help:
-		said = help(true)
+		return t.help(true, choices)
 	case listen.Knitalong:
 		said = hostsCommand
 	default:

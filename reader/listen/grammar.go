@@ -26,6 +26,7 @@ type rule struct {
 	rank     rank
 	intent   Intent
 	says     bool     // it states something, so with a question mark behind it Clew asks
+	more     bool     // of help, what that does not tell at first
 	near     []Intent // for rank ask
 	question string   // for rank ask
 	phrase   *node
@@ -130,6 +131,8 @@ func readHead(line int, l string) (r rule, lead string) {
 			r.says = true
 		case "loose":
 			r.rank = loose
+		case "more":
+			r.more = true
 		default:
 			panic(fmt.Sprintf("grammar.txt:%d: unknown word %q in a heading", line, w))
 		}

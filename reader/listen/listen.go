@@ -72,6 +72,8 @@ type Heard struct {
 	// that New was given, or the common name of a part (brim, crown, sleeve); with Row it can be any words.
 	Section string
 
+	More bool // with Help: what it does not tell at first
+
 	Sure         bool     // false for Unsure only
 	Alternatives []Intent // for Unsure: the meanings that are near, the nearest first; at least one
 	Ask          string   // for Unsure: one question, fit to be spoken
@@ -195,7 +197,7 @@ func besideChatter(parts []clause) Heard {
 	case h.words < 2 && (at < last || h.Intent.Moves() || h.Intent == Again):
 		return none
 	case h.Intent.Moves():
-		return unsure(h.Heard, "Did you want "+meaning[h.Intent]+"?", h.Intent)
+		return unsure(h.Heard, "Did you want "+RequestFor(h.Intent).Wants+"?", h.Intent)
 	}
 	return h.Heard
 }
@@ -287,7 +289,7 @@ func (u *utterance) mayBe(r *rule) bool {
 // decide takes the first of equally good candidates, unless one of them would move something and another says otherwise.
 func decide(found []candidate, rival, asked bool) Heard {
 	first := found[0]
-	h := Heard{Intent: first.rule.intent, Sure: true, Number: first.number, HasNumber: first.counted, Stitch: first.stitch, Manner: first.manner, Section: first.section}
+	h := Heard{Intent: first.rule.intent, Sure: true, Number: first.number, HasNumber: first.counted, Stitch: first.stitch, Manner: first.manner, Section: first.section, More: first.rule.more}
 	if first.rule.intent == None {
 		return h // what is written down as no request is none, whatever else it fits
 	}
@@ -299,7 +301,7 @@ func decide(found []candidate, rival, asked bool) Heard {
 			continue
 		}
 		if c.rule.intent != first.rule.intent {
-			return unsure(h, "Did you want "+meaning[first.rule.intent]+", or "+meaning[c.rule.intent]+"?", first.rule.intent, c.rule.intent)
+			return unsure(h, "Did you want "+RequestFor(first.rule.intent).Wants+", or "+RequestFor(c.rule.intent).Wants+"?", first.rule.intent, c.rule.intent)
 		}
 		if c.section != first.section {
 			return unsure(h, "Which section do you mean?", first.rule.intent)
@@ -312,7 +314,7 @@ func decide(found []candidate, rival, asked bool) Heard {
 		return unsure(h, "Rows are counted from one. Which row do you mean?", h.Intent)
 	}
 	if asked && first.rule.says {
-		return unsure(h, "Was that a question, or did you want "+meaning[h.Intent]+"?", h.Intent)
+		return unsure(h, "Was that a question, or did you want "+RequestFor(h.Intent).Wants+"?", h.Intent)
 	}
 	return h
 }
@@ -320,14 +322,4 @@ func decide(found []candidate, rival, asked bool) Heard {
 func unsure(h Heard, question string, near ...Intent) Heard {
 	h.Intent, h.Sure, h.Ask, h.Alternatives = Unsure, false, question, append([]Intent(nil), near...)
 	return h
-}
-
-// meaning says in a question what an intent would do.
-var meaning = map[Intent]string{
-	Next: "the next row", Again: "this row once more", Back: "to go back a row", Undo: "to undo the last move", Row: "to hear that row",
-	At: "to go to that row", Where: "to know where you are", Steps: "the row step by step", Rows: "whole rows", Explain: "a stitch explained",
-	Picture: "the picture", Count: "to check your count", Catchup: "to catch up", Fit: "to change the fit", Yarn: "to know about your yarn",
-	Handsfree: "the hands free link", Settings: "your settings", Join: "to join", Leave: "to leave",
-	Switch: "to change the knit-along", Forget: "to be forgotten",
-	Knitalong: "the knit-along", Help: "help",
 }

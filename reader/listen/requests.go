@@ -8,44 +8,66 @@ import (
 // A Request is one thing that can be asked for, as people are told of it.
 type Request struct {
 	Intent Intent
-	Name   string // of the command, 1 to 32 small letters
-	Say    string // words that ask for it: "next row"
-	Does   string // what comes of it, one spoken sentence of up to 100 characters that goes on from "to": "Hear the next row."
+	Name   string // of the command, 1 to 32 small letters; "" for none
+	Say    string // with a name, words that ask for it: "next row"
+	Does   string // with a name, what comes of it, one spoken sentence of up to 100 characters that goes on from "to": "Hear your row once more."
+	Wants  string // what goes on from "did you want": "the next row"
+	Label  string // on a button, "" for none; one that ends with a space goes on with a number: "Read row "
+	Often  bool   // it is asked at every row
 	Host   bool   // it is the host's
 }
 
-// requests is the one list of what can be asked for: commands, help and the
-// listener's words are made of it.
+// requests is the one list of what can be asked for: commands, help, buttons,
+// questions and the listener's words are made of it.
 var requests = []Request{
-	{Intent: Next, Name: "next", Say: "next row", Does: "Hear the next row when yours is done."},
-	{Intent: Again, Name: "again", Say: "again", Does: "Hear your row once more."},
-	{Intent: Back, Name: "back", Say: "back", Does: "Go back a row."},
-	{Intent: Undo, Name: "undo", Say: "undo", Does: "Take back your last move."},
-	{Intent: Where, Name: "where", Say: "where am I", Does: "Hear where you are."},
-	{Intent: Catchup, Name: "catchup", Say: "catch me up", Does: "Find your way back in after time away."},
-	{Intent: Row, Name: "row", Say: "read row twelve", Does: "Hear a row by its number without moving."},
-	{Intent: At, Name: "at", Say: "put me at row twelve", Does: "Go to a row by its number."},
-	{Intent: Explain, Name: "explain", Say: "explain that", Does: "Hear how a stitch is worked: those of your row, or one that you name."},
-	{Intent: Count, Name: "count", Say: "I count ninety-five", Does: "Check your stitches against the pattern."},
-	{Intent: Settings, Name: "settings", Say: "settings", Does: "Hear how rows are read to you and in which size, and change it."},
-	{Intent: Join, Name: "join", Say: "join", Does: "Join a knit-along, or come back to it."},
-	{Intent: Switch, Name: "switch", Say: "switch knit-along", Does: "Choose which of your knit-alongs you are on."},
-	{Intent: Leave, Name: "leave", Say: "leave", Does: "Leave the knit-along with your place kept."},
-	{Intent: Forget, Name: "forget", Say: "forget me", Does: "Delete all that the knit-along keeps of you."},
-	{Intent: Help, Name: "help", Say: "help", Does: "Hear what you can ask."},
-	{Intent: Knitalong, Name: "knitalong", Say: "start a knit-along", Does: "Start, check, close or reopen a knit-along, and name its helpers.", Host: true},
+	{Intent: Next, Name: "next", Say: "next row", Does: "Go on when your row is done.", Wants: "the next row", Label: "Next row", Often: true},
+	{Intent: Again, Name: "again", Say: "again", Does: "Hear your row once more.", Wants: "this row once more", Label: "Again", Often: true},
+	{Intent: Back, Name: "back", Say: "back", Does: "Return to the row before.", Wants: "to go back a row", Label: "Back", Often: true},
+	{Intent: Where, Name: "where", Say: "where am I", Does: "Hear your place in the pattern.", Wants: "to know where you are", Label: "Where am I", Often: true},
+	{Intent: Undo, Name: "undo", Say: "undo", Does: "Take back your last move.", Wants: "to undo the last move", Label: "Undo", Often: true},
+	{Intent: Catchup, Name: "catchup", Say: "catch me up", Does: "Find your way back in after time away.", Wants: "to catch up", Label: "Catch me up"},
+	{Intent: Row, Name: "row", Say: "read row twelve", Does: "Hear a row by its number without moving.", Wants: "to hear that row", Label: "Read row "},
+	{Intent: At, Name: "at", Say: "put me at row twelve", Does: "Go to a row by its number.", Wants: "to go to that row", Label: "Put me at row "},
+	{Intent: Explain, Name: "explain", Say: "explain that", Does: "Hear how the stitches of your row are worked, or one that you name.", Wants: "a stitch explained", Label: "Explain"},
+	{Intent: Count, Name: "count", Say: "I count ninety-five", Does: "Check your stitches against the pattern.", Wants: "to check your count", Label: "I count "},
+	{Intent: Settings, Name: "settings", Say: "settings", Does: "Hear how rows are read to you and in which size, and how to change that.", Wants: "your settings", Label: "Settings"},
+	{Intent: Steps, Wants: "the row step by step", Label: "Step by step"},
+	{Intent: Rows, Wants: "whole rows", Label: "Whole rows"},
+	{Intent: Fit, Wants: "to change the fit", Label: "Size"},
+	{Intent: Join, Name: "join", Say: "join", Does: "Take part in a knit-along, or come back to it.", Wants: "to join", Label: "Join"},
+	{Intent: Switch, Name: "switch", Say: "switch knit-along", Does: "Choose which of your knit-alongs you are on.", Wants: "to change the knit-along", Label: "Switch knit-along"},
+	{Intent: Leave, Name: "leave", Say: "leave", Does: "Stop knitting along, with your place kept.", Wants: "to leave", Label: "Leave"},
+	{Intent: Forget, Name: "forget", Say: "forget me", Does: "Delete all that the knit-along keeps of you.", Wants: "to be forgotten", Label: "Forget me"},
+	{Intent: Help, Name: "help", Say: "help", Does: "Hear what you can ask.", Wants: "help", Label: "Help"},
+	{Intent: Knitalong, Name: "knitalong", Say: "start a knit-along", Does: "Start, check, close or reopen a knit-along, and name its helpers.", Wants: "the knit-along", Host: true},
+	{Intent: Picture, Wants: "the picture"},
+	{Intent: Yarn, Wants: "to know about your yarn"},
+	{Intent: Handsfree, Wants: "the hands free link"},
 }
 
-// Requests gives all that can be asked for, in the order in which help tells
-// of it.
-func Requests() []Request { return slices.Clone(requests) }
+// Requests gives all that can be asked for by a command, in the order in which
+// help tells of it.
+func Requests() []Request {
+	return slices.DeleteFunc(slices.Clone(requests), func(r Request) bool { return r.Name == "" })
+}
+
+// RequestFor gives the request of an intent. None and Unsure have none.
+func RequestFor(intent Intent) Request {
+	if i := slices.IndexFunc(requests, func(r Request) bool { return r.Intent == intent }); i >= 0 {
+		return requests[i]
+	}
+	return Request{}
+}
+
+// MoreHelp are the words that ask for what help does not tell at first.
+const MoreHelp = "more help"
 
 // asked finds the request that the words are, no more and no less: the name of
 // a command, or words that people are told to say. Those with a number in them
 // are the grammar's.
 var asked = func() map[string]Intent {
 	all := map[string]Intent{}
-	for _, r := range requests {
+	for _, r := range Requests() {
 		for _, words := range []string{r.Name, r.Say} {
 			ws, _ := split(words)
 			if !slices.ContainsFunc(ws, func(w word) bool { return w.num.scale != noNumber }) {
@@ -64,7 +86,7 @@ func command(words string) (Intent, bool) {
 		return None, false
 	}
 	name, _, _ := strings.Cut(typed, " ")
-	i := slices.IndexFunc(requests, func(r Request) bool { return r.Name == strings.ToLower(name) })
+	i := slices.IndexFunc(requests, func(r Request) bool { return r.Name != "" && r.Name == strings.ToLower(name) })
 	if i < 0 {
 		return None, false
 	}

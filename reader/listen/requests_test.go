@@ -2,6 +2,7 @@ package listen
 
 import (
 	"regexp"
+	"strings"
 	"testing"
 )
 
@@ -9,6 +10,27 @@ var (
 	commandName = regexp.MustCompile(`^[a-z]{1,32}$`)
 	spokenDoes  = regexp.MustCompile(`^\p{Lu}[\p{L} ,.;:'-]*\.$`)
 )
+
+// Every intent stands in the table once, and can be asked about. What tells of a
+// request does not say its words over again.
+func TestRequestTable(t *testing.T) {
+	seen := map[Intent]bool{}
+	for _, r := range requests {
+		if seen[r.Intent] || RequestFor(r.Intent) != r || r.Wants == "" || !speakable(r.Wants) {
+			t.Errorf("%+v stands twice, or can't be asked about", r)
+		}
+		seen[r.Intent] = true
+		if (r.Name == "") != (r.Say == "") || (r.Name == "") != (r.Does == "") {
+			t.Errorf("%+v has a name without words, or words without a name", r)
+		}
+		if r.Say != "" && strings.Contains(strings.ToLower(r.Does), strings.ToLower(r.Say)) {
+			t.Errorf("%q says what it does in its own words: %q", r.Say, r.Does)
+		}
+	}
+	if none := RequestFor(None); none != (Request{}) {
+		t.Errorf("found %+v for nothing asked", none)
+	}
+}
 
 // Whoever says what she is told to say, or types a command's name, is
 // understood.
@@ -29,6 +51,16 @@ func TestRequests(t *testing.T) {
 		}
 		if !speakable(r.Say) {
 			t.Errorf("%q can't be said", r.Say)
+		}
+	}
+	for _, words := range []string{MoreHelp, "More help.", "more help please", "can you give me some more help", "tell me more help", "the rest of the help"} {
+		if h := l.Hear(words); h.Intent != Help || !h.Sure || !h.More {
+			t.Errorf("%q is heard as %+v, expected more help", words, h)
+		}
+	}
+	for _, words := range []string{"help", "help me please", "what can I say"} {
+		if h := l.Hear(words); h.Intent != Help || h.More {
+			t.Errorf("%q is heard as %+v, expected help from its beginning", words, h)
 		}
 	}
 	if len(seen) < 17 {
