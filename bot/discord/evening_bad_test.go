@@ -309,7 +309,7 @@ func TestNoWords(t *testing.T) {
 	h.unchanged(t, func() {
 		h.refused(h.Says(wren, "", photo), "I understand words alone, not pictures, files or recordings. Nothing has moved.")
 		h.refused(h.SaysIn(g.channel, wren, "@clew", photo), "I understand words alone")
-		h.refused(h.SaysIn(g.channel, wren, "@clew"), "Say next row to hear the next row")
+		h.refused(h.SaysIn(g.channel, wren, "@clew"), "Say next row to go on")
 		h.refused(h.Says(wren, "is this right?", photo), "I did not understand that, and nothing has moved.")
 		h.refused(h.Says(wren, strings.Repeat("next row and ", 150)), "I did not understand that")
 		h.refused(h.Says(nobody, "next row"), "You have not joined a knit-along. Nothing has moved.")

@@ -139,7 +139,7 @@ func TestPrivateMessagesAreRefused(t *testing.T) {
 		{"read row 12", "ow twelve"},
 		{"where am I", "You are at row four of Wedges"},
 		{"I count 41", "There should be forty-two stitches"},
-		{"help", "Say next row to hear the next row"},
+		{"help", "Say next row to go on"},
 		{"leave", "You have left Lee Side Cap"},
 	} {
 		hint := h.hears(h.SaysIn(g.channel, wren, "@clew "+one.words), "Your settings do not let me write to you in private. Press Hear it")
