@@ -229,8 +229,12 @@ func titleChoices(of []session.About, intent listen.Intent, before string) []Cho
 // sortByTitle puts knit-alongs in the order in which they are told of: by title,
 // and those of one title as they were started.
 func sortByTitle(of []session.About) {
+	names := map[string]string{}
+	for _, about := range of {
+		names[about.ID] = bare(titleOf(about))
+	}
 	slices.SortFunc(of, func(a, b session.About) int {
-		return cmp.Or(cmp.Compare(bare(titleOf(a)), bare(titleOf(b))), a.Started.Compare(b.Started), cmp.Compare(a.ID, b.ID))
+		return cmp.Or(cmp.Compare(names[a.ID], names[b.ID]), a.Started.Compare(b.Started), cmp.Compare(a.ID, b.ID))
 	})
 }
 
@@ -245,21 +249,21 @@ func titleOf(about session.About) string {
 // titlesOf says what some knit-alongs are called, so that no two are called the
 // same: of those of one title, the first is the one that was started first.
 func titlesOf(of []session.About) []string {
-	said := make([]string, len(of))
+	said, same := make([]string, len(of)), map[string][]int{}
 	for i, about := range of {
 		said[i] = titleOf(about)
-		place, same := 1, 0
-		for _, other := range of {
-			if bare(titleOf(other)) != bare(said[i]) {
-				continue
-			}
-			same++
-			if other.Started.Before(about.Started) || other.Started.Equal(about.Started) && other.ID < about.ID {
-				place++
-			}
+		name := bare(said[i])
+		same[name] = append(same[name], i)
+	}
+	for _, alike := range same {
+		if len(alike) < 2 {
+			continue
 		}
-		if same > 1 {
-			said[i] += " the " + reader.Ordinal(place)
+		slices.SortFunc(alike, func(i, j int) int {
+			return cmp.Or(of[i].Started.Compare(of[j].Started), cmp.Compare(of[i].ID, of[j].ID))
+		})
+		for place, i := range alike {
+			said[i] += " the " + reader.Ordinal(place+1)
 		}
 	}
 	return said
