@@ -36,9 +36,6 @@ func (t *talk) answered() {
 	if t.key != "" && !t.before.answered {
 		t.recent.put(t.key, turn{knitalong: cmp.Or(t.about.ID, t.ask.Knitalong), answered: true, saved: t.saved})
 	}
-	if t.about.ID != "" && !t.state.Joined {
-		t.recent.put(shownKey(t.ask.Member), turn{knitalong: t.about.ID})
-	}
 }
 
 // joinedEnd ends the id under which the answer to a request to join is kept. The

@@ -93,6 +93,7 @@ func (b *Bot) Answer(ctx context.Context, ask Ask) Reply {
 	if err != nil {
 		reply = t.failed(err)
 	}
+	t.noteTold(ctx, reply)
 	if f := reply.Failed; f == nil || f.Code != Uncertain {
 		t.answered()
 	}

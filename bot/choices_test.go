@@ -129,7 +129,7 @@ func TestChoicesDoWhatTheySay(t *testing.T) {
 		{"number 3", "Put me at row 3", "You have moved. Round three, Band."},
 		{"go back 2 rows", "Put me at row 2", "You have moved. Round two, Band."},
 		{"skip a row", "Next row", "Round three, Band."},
-		{"forget me", "Yes, forget me", "All that was kept of you here is deleted"},
+		{"forget me", "Yes, forget me", "All that was kept of you in Two Bands is deleted"},
 		{"next row", "Join", "Which size do you knit?"},
 		{"join", "wide", "You have joined Two Bands in size wide."},
 		{"leave", "Join", "Welcome back to Two Bands in size wide."},

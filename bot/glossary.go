@@ -56,7 +56,7 @@ func (t *talk) terms(ctx context.Context) ([]term, error) {
 		}
 		t.ask.Knitalong = id
 	}
-	if err := t.begin(ctx); err != nil || !t.state.Joined || !t.allowed(given) {
+	if err := t.begin(ctx); err != nil || !t.state.Joined || t.allowed(ctx, given) != nil {
 		return nil, err
 	}
 	var terms []term

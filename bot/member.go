@@ -174,8 +174,11 @@ func (t *talk) leave(ctx context.Context) (Reply, error) {
 	if t.ask.Server == "" && t.about.Server != "" { // here it would be about another that she has joined
 		back = "say join in its channel"
 	}
-	return Reply{Said: "You have left " + titleOf(t.about) + ". Your place is kept; " + back + " to come back to it.", Choices: joinAlone}, nil
+	return Reply{Said: "You have left " + titleOf(t.about) + ". Your place is kept; " + back + " to come back to it.", Choices: leftChoices}, nil
 }
+
+// leftChoices stand under the answer that one has left: her place is kept.
+var leftChoices = []Choice{joinAlone[0], {Label: "Forget me", Intent: listen.Forget}}
 
 // leaveAgain is for one who is not in the knit-along: the same event again is
 // answered again, and leaving that broke off is ended.
@@ -205,7 +208,7 @@ func (t *talk) forgetsSurely() bool {
 // may have been meant for another, and nothing brings it back.
 func (t *talk) forget(ctx context.Context) (Reply, error) {
 	if !t.forgetsSurely() {
-		return Reply{Said: "This deletes your place, your settings and your moves for good. Say yes, forget me to do it.", Choices: []Choice{forgetChoice}}, nil
+		return Reply{Said: "This deletes your place, your settings and your moves in " + titleOf(t.about) + " for good. Say yes, forget me to do it.", Choices: []Choice{forgetChoice}}, nil
 	}
 	switch {
 	case t.before.answered && t.state.Joined:
@@ -217,8 +220,12 @@ func (t *talk) forget(ctx context.Context) (Reply, error) {
 			return Reply{}, err
 		}
 	}
-	t.saved, t.state = true, session.State{}
-	return Reply{Said: "All that was kept of you here is deleted: your place, your settings and your moves.", Choices: joinAlone}, nil
+	t.saved, t.forgotten, t.state = true, true, session.State{}
+	reply := Reply{Said: "All that was kept of you in " + titleOf(t.about) + " is deleted: your place, your settings and your moves."}
+	if t.ask.Server == t.about.Server { // in private it is not known any more that she may join
+		reply.Choices = joinAlone
+	}
+	return reply, nil
 }
 
 // stumble notes that a row gave the member pause. It is for the host's eyes

@@ -51,13 +51,3 @@ func (r *recent) put(key string, t turn) {
 func eventKey(member session.Member, event string) string {
 	return string(member) + " " + event
 }
-
-// shownKey is what it is remembered by which knit-along a member was answered
-// about last that she is not in.
-func shownKey(member session.Member) string { return string(member) }
-
-// offeredKey is what it is remembered by that a member was asked in its server
-// whether she means a knit-along, and may go on in private.
-func offeredKey(member session.Member, knitalong string) string {
-	return string(member) + " offered " + knitalong
-}

@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 	"errors"
+	"slices"
 	"strings"
 
 	"clew/reader/listen"
@@ -36,6 +37,9 @@ type talk struct {
 	// saved says that the request has been saved, so that an error from here on
 	// keeps back the answer and nothing else.
 	saved bool
+	// forgotten says that nothing is kept of her any more.
+	forgotten bool
+	offered   []string // knit-alongs that she was asked whether she means
 }
 
 // answer finds the knit-along that the request is about, understands it, and
@@ -48,11 +52,11 @@ func (t *talk) answer(ctx context.Context) (Reply, error) {
 		switch {
 		case p.Intent == listen.Switch:
 			return t.switchTo(ctx, p.Value)
-		case p.Intent == listen.Join && named && id == "":
+		case named && id == "":
 			return Reply{}, session.ErrUnknownKnitalong
-		case p.Intent == listen.Join && named:
+		case named && (p.Intent == listen.Join || p.Intent == listen.Leave || p.Intent == listen.Forget):
 			t.ask.Knitalong, given = id, true
-			t.ask.Pressed = &Choice{Intent: listen.Join}
+			t.ask.Pressed = &Choice{Intent: p.Intent}
 		}
 	}
 	if t.ask.Knitalong == "" {
@@ -79,7 +83,10 @@ func (t *talk) answer(ctx context.Context) (Reply, error) {
 // may have been made up.
 func (t *talk) visit(ctx context.Context, given bool) error {
 	err := t.begin(ctx)
-	if given && errors.Is(err, session.ErrInvalid) || err == nil && !t.allowed(given) {
+	if err == nil {
+		err = t.allowed(ctx, given)
+	}
+	if given && errors.Is(err, session.ErrInvalid) {
 		err = session.ErrUnknownKnitalong
 	}
 	if err != nil {
@@ -88,20 +95,49 @@ func (t *talk) visit(ctx context.Context, given bool) error {
 	return err
 }
 
-// allowed says that the knit-along may be asked about from where the member
-// asks: in its server; and in private by those who have a place in it or were
-// answered about it there. One that is held in no server is for those of its
-// host's platform. Which one was found, and not given, is hers already.
-func (t *talk) allowed(given bool) bool {
+// allowed refuses a knit-along that may not be asked about from where the member
+// asks. It may in its server; and in private by those who have a place in it or
+// were told of it there. One that is held in no server is for those of its host's
+// platform. Which one was found, and not given, is hers already.
+func (t *talk) allowed(ctx context.Context, given bool) error {
 	switch {
 	case t.ask.Server != "" || t.about.Server == "":
-		return t.about.Server == t.ask.Server && (t.about.Server != "" || platformOf(t.about.Host) == platformOf(t.ask.Member))
+		if t.about.Server == t.ask.Server && (t.about.Server != "" || platformOf(t.about.Host) == platformOf(t.ask.Member)) {
+			return nil
+		}
 	case !given || t.state.Section != "":
-		return true
+		return nil
+	default:
+		person, err := t.store.Person(ctx, t.ask.Member)
+		if err != nil || slices.Contains(toldOf(person), t.about.ID) {
+			return err
+		}
 	}
-	shown, _ := t.recent.get(shownKey(t.ask.Member))
-	offered, _ := t.recent.get(offeredKey(t.ask.Member, t.about.ID))
-	return t.about.ID == shown.knitalong || t.about.ID == offered.knitalong
+	return session.ErrUnknownKnitalong
+}
+
+// toldOf gives the ids of those that a person was told of.
+func toldOf(person session.Person) []string {
+	ids := make([]string, len(person.Told))
+	for i, told := range person.Told {
+		ids[i] = told.ID
+	}
+	return ids
+}
+
+// noteTold notes which knit-alongs one was told of who is not in them, so that she
+// can go on in private, and can have forgotten what is kept of one who has left. A
+// failure is logged, and the answer goes out all the same.
+func (t *talk) noteTold(ctx context.Context, reply Reply) {
+	if t.about.Server != "" && !t.state.Joined && reply.Failed == nil && !t.forgotten {
+		t.offered = append(t.offered, t.about.ID)
+	}
+	if t.before.answered || len(t.offered) == 0 {
+		return
+	}
+	if err := t.store.Tell(ctx, t.ask.Member, t.now(), t.offered...); err != nil {
+		t.log.Warn().Err(err).Str("member", string(t.ask.Member)).Msg("what a member was told of was not noted")
+	}
 }
 
 func platformOf(m session.Member) string {

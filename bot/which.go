@@ -21,6 +21,11 @@ func (t *talk) which(ctx context.Context) (id string, asks Reply, err error) {
 	if err != nil {
 		return "", Reply{}, err
 	}
+	if t.forgets() {
+		if id, asks, err := t.whichToForget(ctx, person); id != "" || asks.Said != "" || err != nil {
+			return id, asks, err
+		}
+	}
 	here, others := apart(held, func(h session.Held) bool { return h.Channel == t.ask.Channel })
 	if len(here) == 1 {
 		return here[0].ID, Reply{}, nil
@@ -50,13 +55,84 @@ func (t *talk) whichInPrivate(ctx context.Context) (string, Reply, error) {
 	if err != nil {
 		return "", Reply{}, err
 	}
+	if t.forgets() {
+		if id, asks, err := t.whichToForget(ctx, person); id != "" || asks.Said != "" || err != nil {
+			return id, asks, err
+		}
+	}
 	if len(person.Knitalongs) > 0 {
 		return t.whichOfMine(ctx, person, person.Knitalongs)
 	}
-	if shown, ok := t.recent.get(shownKey(t.ask.Member)); ok {
-		return shown.knitalong, Reply{}, nil
+	if len(person.Told) > 0 {
+		return t.whichToldOf(ctx, person.Told)
 	}
 	return "", t.lost("You have not joined a knit-along. Nothing has moved. Say join in the channel of one, and then ask there or here.", nil), nil
+}
+
+// whichToldOf finds it among those that a member was told of who is in none: the
+// one that she names, else the one that she was told of last. Where that was
+// several together, she is asked.
+func (t *talk) whichToldOf(ctx context.Context, told []session.Told) (string, Reply, error) {
+	var ids, last []string
+	for _, one := range told {
+		ids = append(ids, one.ID)
+		if one.At.Equal(told[0].At) {
+			last = append(last, one.ID)
+		}
+	}
+	abouts, err := t.store.Abouts(ctx, ids)
+	if err != nil {
+		return "", Reply{}, err
+	}
+	if named := t.namedAmong(abouts); len(named) == 1 {
+		t.byName = true
+		return named[0].ID, Reply{}, nil
+	}
+	if len(last) == 1 {
+		return last[0], Reply{}, nil
+	}
+	near, _ := apart(abouts, func(a session.About) bool { return slices.Contains(last, a.ID) })
+	sortByTitle(near)
+	return "", t.lost(t.asksJoin("There are "+reader.Number(len(near))+" knit-alongs", near), joinChoices(near)), nil
+}
+
+// forgets says that the member asks to have forgotten what is kept of her.
+func (t *talk) forgets() bool { return t.hears().Intent == listen.Forget || t.forgetsSurely() }
+
+// whichToForget finds the knit-along that is to forget a member, among all that
+// keep something of her, whether she is in it or has left, and it is open or not:
+// those of this channel, else of this server. Where several could be meant, she is
+// asked; where none can, nothing is found.
+func (t *talk) whichToForget(ctx context.Context, person session.Person) (string, Reply, error) {
+	abouts, err := t.store.Abouts(ctx, append(toldOf(person), person.Knitalongs...))
+	if err != nil {
+		return "", Reply{}, err
+	}
+	var keeping []session.About
+	for _, about := range abouts {
+		if t.ask.Server != "" && about.Server != t.ask.Server {
+			continue
+		}
+		state, err := t.store.State(ctx, about.ID, t.ask.Member)
+		if err != nil {
+			return "", Reply{}, err
+		}
+		if state.Section != "" {
+			keeping = append(keeping, about)
+		}
+	}
+	if here, _ := apart(keeping, func(a session.About) bool { return a.Channel == t.ask.Channel }); len(here) > 0 {
+		keeping = here
+	}
+	switch len(keeping) {
+	case 0:
+		return "", Reply{}, nil
+	case 1:
+		return keeping[0].ID, Reply{}, nil
+	}
+	sortByTitle(keeping)
+	said := "Something is kept of you in " + reader.Number(len(keeping)) + " knit-alongs: " + list(titlesOf(keeping), "and") + ". Which one is to forget you? Nothing has been deleted. Press its button."
+	return "", t.lost(said, titleChoices(keeping, listen.Forget, idValue)), nil
 }
 
 // whichOfMine takes the only one of those that the member has joined, or the one
@@ -84,6 +160,9 @@ func (t *talk) whichOfMine(ctx context.Context, person session.Person, ids []str
 	case len(open) == 0:
 		return "", t.lost("The knit-alongs that you joined have been closed by their hosts. Nothing has moved, and your places are kept.", nil), nil
 	}
+	if t.hears().Intent == listen.Leave {
+		return "", t.lost(t.asksWhich(open), titleChoices(open, listen.Leave, idValue)), nil
+	}
 	return "", t.lost(t.asksWhich(open), switchChoices(open)), nil
 }
 
@@ -109,9 +188,9 @@ func (t *talk) whichToJoin(ctx context.Context, person session.Person, mine, her
 		return near[0].ID, Reply{}, nil
 	case len(near) > 1:
 		for _, about := range near {
-			t.recent.put(offeredKey(t.ask.Member, about.ID), turn{knitalong: about.ID})
+			t.offered = append(t.offered, about.ID)
 		}
-		return "", t.lost(t.asksJoin(near), joinChoices(near)), nil
+		return "", t.lost(t.asksJoin("There are "+reader.Number(len(near))+" knit-alongs here", near), joinChoices(near)), nil
 	case len(mine) > 0:
 		return t.whichOfMine(ctx, person, idsOf(mine))
 	}
@@ -200,8 +279,8 @@ func (t *talk) asksWhich(of []session.About) string {
 }
 
 // asksJoin asks which of several a member wants to join.
-func (t *talk) asksJoin(of []session.About) string {
-	return "There are " + reader.Number(len(of)) + " knit-alongs here: " + list(titlesOf(of), "and") +
+func (t *talk) asksJoin(there string, of []session.About) string {
+	return there + ": " + list(titlesOf(of), "and") +
 		". Which one do you want to join? Nothing has moved. Say join, and its name."
 }
 

@@ -3,8 +3,10 @@ package session_test
 import (
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -137,6 +139,49 @@ func testJoinLeave(t *testing.T, b bench) {
 	board, err = b.Board(ctx, group)
 	must(t, err)
 	equal(t, "the board with her back", board, []session.Standing{{Member: wren, Done: 3 * 96}})
+}
+
+// testTold keeps what a person was told of, up to the newest few, until that is
+// joined or forgotten.
+func testTold(t *testing.T, b bench) {
+	ctx := t.Context()
+	b.begin(t, odo)
+	clean := b.dump(t)
+	told := func(what string, want ...session.Told) {
+		t.Helper()
+		person, held, err := b.Around(ctx, wren, about.Server)
+		must(t, err)
+		equal(t, what, person.Told, want)
+		equal(t, what+", around", len(held), 1)
+		alone, err := b.Person(ctx, wren)
+		must(t, err)
+		equal(t, what+", of the person alone", alone, person)
+	}
+	later := func(ms int) time.Time { return evening.Add(time.Duration(ms) * time.Millisecond) }
+	must(t, b.Tell(ctx, wren, evening, group))
+	must(t, b.Tell(ctx, wren, evening, "tide", "buoy"))
+	equal(t, "the person's hash", b.dump(t)[personHash], any(map[string]string{
+		"told:" + group: strconv.FormatInt(evening.UnixMilli(), 10),
+		"told:tide":     strconv.FormatInt(later(1).UnixMilli(), 10), "told:buoy": strconv.FormatInt(later(1).UnixMilli(), 10),
+	}))
+	told("told of three", session.Told{ID: "buoy", At: later(1)}, session.Told{ID: "tide", At: later(1)}, session.Told{ID: group, At: evening})
+	b.unchanged(t, func() { must(t, b.Tell(ctx, wren, later(60000), "tide")) }) // just now
+	must(t, b.Tell(ctx, wren, evening, group))
+	told("told of the first again", session.Told{ID: group, At: later(2)}, session.Told{ID: "buoy", At: later(1)}, session.Told{ID: "tide", At: later(1)})
+
+	_, err := b.Join(ctx, group, wren, castOn, nil, "", evening)
+	must(t, err)
+	told("one joined", session.Told{ID: "buoy", At: later(1)}, session.Told{ID: "tide", At: later(1)})
+	b.unchanged(t, func() { must(t, b.Tell(ctx, wren, later(48*3600*1000), group)) })
+	for i := range session.ToldMost {
+		must(t, b.Tell(ctx, wren, later(10+i), fmt.Sprint("more", i)))
+	}
+	person, err := b.Person(ctx, wren)
+	must(t, err)
+	equal(t, "the number kept", len(person.Told), session.ToldMost)
+	equal(t, "the oldest kept", person.Told[session.ToldMost-1].ID, "more0")
+	must(t, b.Forget(ctx, group, wren))
+	equal(t, "everything after forgetting", b.dump(t), clean)
 }
 
 func testForget(t *testing.T, b bench) {

@@ -58,6 +58,7 @@ var conformance = []struct {
 	{"knitalong", testKnitalong},
 	{"join and leave", testJoinLeave},
 	{"forget", testForget},
+	{"told", testTold},
 	{"settings", testSettings},
 	{"move", testMove},
 	{"move to the same place", testMoveNowhere},

@@ -40,6 +40,8 @@ func everyCall(ctx context.Context, s *session.Store) map[string]error {
 	calls["leave"] = s.Leave(ctx, group, wren, "l1")
 	calls["forget"] = s.Forget(ctx, group, wren)
 	calls["stumble"] = s.Stumble(ctx, group, wren, "Brim", 1, "e6")
+	calls["tell"] = s.Tell(ctx, odo, evening, group)
+	_, calls["answers"] = s.Answers(ctx, group, wren, "e1")
 	calls["prefer"] = s.Prefer(ctx, wren, session.Preferences{Units: "inches"})
 	return calls
 }

@@ -1,9 +1,12 @@
 package session
 
 import (
+	"cmp"
 	"context"
 	_ "embed"
+	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -22,14 +25,30 @@ type Preferences struct {
 type Person struct {
 	Preferences
 	Knitalongs []string // the ids of those joined and not left, in order
+	Told       []Told   // those that the person was told of and has not joined, the newest first
 }
+
+// Told is a knit-along that a person was told of without being in it: one to join,
+// or one that was left.
+type Told struct {
+	ID string
+	At time.Time // the same for those told of together; no two tellings have one time
+}
+
+// ToldMost is how many knit-alongs that a person was told of are remembered. Older
+// ones drop out.
+const ToldMost = 25
+
+// toldField opens the name of the field for a knit-along told of; its value is the
+// time, in milliseconds since 1970.
+const toldField = "told:"
 
 // joinedField opens the name of the field for a knit-along joined; its value is
 // the time of joining, in milliseconds since 1970.
 const joinedField = "joined:"
 
 // Person gives what is kept of somebody; nothing is kept of one who never joined
-// a knit-along.
+// a knit-along nor was told of one.
 func (s *Store) Person(ctx context.Context, member Member) (Person, error) {
 	if err := member.check(); err != nil {
 		return Person{}, err
@@ -38,18 +57,51 @@ func (s *Store) Person(ctx context.Context, member Member) (Person, error) {
 	if err != nil {
 		return Person{}, failure(err, false)
 	}
-	return decodePerson(fields), nil
+	return decodePerson(fields)
 }
 
-func decodePerson(fields map[string]string) Person {
+func decodePerson(fields map[string]string) (Person, error) {
 	person := Person{Preferences: Preferences{On: fields["on"], Units: fields["units"], Voice: fields["voice"]}}
-	for field := range fields {
+	for field, value := range fields {
 		if id, ok := strings.CutPrefix(field, joinedField); ok {
 			person.Knitalongs = append(person.Knitalongs, id)
 		}
+		if id, ok := strings.CutPrefix(field, toldField); ok {
+			ms, err := strconv.ParseInt(value, 10, 64)
+			if err != nil {
+				return Person{}, fmt.Errorf("what is stored of a person has %q for the time of a telling, expected milliseconds", value)
+			}
+			person.Told = append(person.Told, Told{ID: id, At: time.UnixMilli(ms).UTC()})
+		}
 	}
 	slices.Sort(person.Knitalongs)
-	return person
+	slices.SortFunc(person.Told, func(a, b Told) int { return cmp.Or(b.At.Compare(a.At), cmp.Compare(a.ID, b.ID)) })
+	return person, nil
+}
+
+//go:embed lua/told.lua
+var toldSource string
+
+var toldScript = redis.NewScript(toldSource)
+
+// justNow is how long one counts as told of just now, and is not noted again.
+const justNow = 24 * time.Hour
+
+// Tell notes that a person was told of knit-alongs, so that Person gives them. Those
+// that the person is in are passed over. Join and Forget remove what is noted of
+// the knit-along.
+func (s *Store) Tell(ctx context.Context, member Member, at time.Time, ids ...string) error {
+	err := member.check()
+	args := []any{at.UnixMilli(), ToldMost, justNow.Milliseconds()}
+	for _, id := range ids {
+		err = firstError(err, checkID(id))
+		args = append(args, id)
+	}
+	if err != nil {
+		return err
+	}
+	_, err = s.run(ctx, toldScript, []string{personKey(member)}, args...)
+	return err
 }
 
 //go:embed lua/prefer.lua

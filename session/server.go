@@ -32,8 +32,12 @@ func (s *Store) Around(ctx context.Context, member Member, server string) (Perso
 	if _, err := both.Exec(ctx); err != nil {
 		return Person{}, nil, failure(err, false)
 	}
+	p, err := decodePerson(person.Val())
+	if err != nil {
+		return Person{}, nil, err
+	}
 	held, _, err := decodeIndex(index.Val())
-	return decodePerson(person.Val()), held, err
+	return p, held, err
 }
 
 // Closed gives the closed knit-alongs of a server, named in 1 to 64 bytes, in the

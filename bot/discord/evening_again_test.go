@@ -159,7 +159,7 @@ func TestForgettingComesAgainLater(t *testing.T) {
 	forgotten := h.Uses(g.channel, wren, "forget")
 	h.hears(forgotten, "This deletes your place")
 	yes := h.Press(wren, "Yes, forget me")
-	h.hears(yes, "All that was kept of you here is deleted")
+	h.hears(yes, "All that was kept of you in Lee Side Cap is deleted")
 	h.hears(h.Uses(g.channel, wren, "join", discordtest.With("size", "large")), "You have joined")
 	h.hears(h.Uses(g.channel, wren, "next"), "Row one")
 	before := h.dump()

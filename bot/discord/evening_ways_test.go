@@ -267,7 +267,7 @@ func leaving(t *testing.T, h *house, g group) {
 	h.isAt(g.id, wren, "Wedges", 4)
 	h.hears(h.Says(wren, "forget me"), "This deletes your place")
 	h.isAt(g.id, wren, "Wedges", 4)
-	h.hears(h.Says(wren, "yes, forget me"), "All that was kept of you here is deleted")
+	h.hears(h.Says(wren, "yes, forget me"), "All that was kept of you in Lee Side Cap is deleted")
 	if state := h.state(g.id, wren); state.Joined || state.Section != "" {
 		t.Errorf("after forgetting her there is %+v", state)
 	}

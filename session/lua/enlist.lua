@@ -1,4 +1,4 @@
--- Notes that a person has joined a knit-along.
+-- Notes that a person has joined a knit-along, in place of having been told of it.
 --
 -- KEYS  1 the person (hash)
 -- ARGV  1 the knit-along's id   2 when, in ms since 1970
@@ -18,6 +18,7 @@ end
 
 -- From here on every line may write.
 redis.call('HSET', person, 'joined:' .. id, at)
+redis.call('HDEL', person, 'told:' .. id)
 if only then
   redis.call('HSET', person, 'on', id)
 else
