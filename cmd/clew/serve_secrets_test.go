@@ -41,7 +41,7 @@ func TestServeKeepsSecrets(t *testing.T) {
 	srv.Says(ana, "next row")
 	srv.RateLimitGlobal(50 * time.Millisecond)
 	srv.Says(ana, "next row").Answers(1)
-	srv.Late(discordtest.Callback, 4*time.Second) // too late for a first answer
+	srv.Late(discordtest.Callback, 4*time.Second)             // too late for a first answer
 	srv.Expect("the interaction has had no first answer yet") // where nothing is heard, an edit is tried
 	lost := srv.Uses(c.channel, ana, "next")
 	srv.Until("the answer to be given up", func() bool { return strings.Contains(p.says.String(), lost.ID) })
