@@ -174,7 +174,11 @@ func (d *directing) close(ctx context.Context) (Reply, error) {
 
 // reopen opens it again.
 func (d *directing) reopen(ctx context.Context) (Reply, error) {
-	if err := d.once(func() error { return d.store.Reopen(ctx, d.about.ID) }); err != nil {
+	err := d.once(func() error { return d.store.Reopen(ctx, d.about.ID) })
+	if errors.Is(err, session.ErrCrowded) {
+		return Reply{Said: "This server has as many open knit-alongs as it can have. Nothing was changed. Close one of them first."}, nil
+	}
+	if err != nil {
 		return Reply{}, err
 	}
 	return Reply{Said: capital(titleOf(d.about)) + " is open. Everybody can go on from the place where they were."}, nil

@@ -141,6 +141,32 @@ func testJoinLeave(t *testing.T, b bench) {
 	equal(t, "the board with her back", board, []session.Standing{{Member: wren, Done: 3 * 96}})
 }
 
+// testCrowded refuses one open knit-along too many in a server, and nothing is left
+// of it.
+func testCrowded(t *testing.T, b bench) {
+	ctx := t.Context()
+	one := func(i int) session.About {
+		a := about
+		a.ID = fmt.Sprint("k", i)
+		return a
+	}
+	for i := range session.OpenMost {
+		must(t, b.Start(ctx, one(i), pattern))
+	}
+	b.unchanged(t, func() {
+		refused(t, "one too many", b.Start(ctx, one(session.OpenMost), pattern), session.ErrCrowded)
+		refused(t, "one that is there, again", b.Start(ctx, one(3), pattern), session.ErrStarted)
+	})
+	elsewhere := one(session.OpenMost + 1)
+	elsewhere.Server = "elsewhere"
+	must(t, b.Start(ctx, elsewhere, pattern))
+	must(t, b.Close(ctx, "k0"))
+	must(t, b.Start(ctx, one(session.OpenMost), pattern))
+	b.unchanged(t, func() { refused(t, "reopening one too many", b.Reopen(ctx, "k0"), session.ErrCrowded) })
+	must(t, b.Close(ctx, "k1"))
+	must(t, b.Reopen(ctx, "k0"))
+}
+
 // testTold keeps what a person was told of, up to the newest few, until that is
 // joined or forgotten.
 func testTold(t *testing.T, b bench) {

@@ -59,6 +59,7 @@ var conformance = []struct {
 	{"join and leave", testJoinLeave},
 	{"forget", testForget},
 	{"told", testTold},
+	{"crowded", testCrowded},
 	{"settings", testSettings},
 	{"move", testMove},
 	{"move to the same place", testMoveNowhere},

@@ -40,7 +40,8 @@ var startScript = redis.NewScript(startSource)
 // It takes more than one call to Redis. When one after the first fails, the error
 // is ErrUncertain, too.
 //
-// Errors: ErrStarted when there is one of that id; it is left as it was. Starting
+// Errors: ErrCrowded when the server has OpenMost open ones; nothing was started.
+// ErrStarted when there is one of that id; it is left as it was. Starting
 // again is safe after any error: where id, host and server are the same, it also
 // enters in the index what a failed call has left out of it.
 func (s *Store) Start(ctx context.Context, about About, pattern string) error {
@@ -57,7 +58,14 @@ func (s *Store) Start(ctx context.Context, about About, pattern string) error {
 	refusal := refusals[reply[0]]
 	if refusal == nil {
 		about.Closed = false
-		return half(true, s.index(ctx, about))
+		err := s.index(ctx, about)
+		if errors.Is(err, ErrCrowded) { // nobody has met it, so it goes as it came
+			if gone := s.client.Del(ctx, aboutKey(about.ID), revisionsKey(about.ID)).Err(); gone != nil {
+				return half(true, failure(gone, true))
+			}
+			return err
+		}
+		return half(true, err)
 	}
 	was, err := s.About(ctx, about.ID)
 	if err == nil && was.Host == about.Host && was.Server == about.Server {

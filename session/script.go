@@ -61,6 +61,7 @@ var refusals = map[string]error{
 	"nothing":    ErrNothingToUndo,
 	"exists":     ErrStarted,
 	"full":       ErrHelpers,
+	"crowded":    ErrCrowded,
 }
 
 // stateReply is a script's reply of a code, a stored answer and a state.

@@ -4,8 +4,10 @@ import (
 	"cmp"
 	"context"
 	_ "embed"
+	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/redis/go-redis/v9"
@@ -102,6 +104,12 @@ func (s *Store) mark(ctx context.Context, id string, closed bool) error {
 		return err
 	}
 	err = s.index(ctx, About{ID: id, Server: reply[1], Channel: reply[2], Title: reply[3], Closed: closed})
+	if errors.Is(err, ErrCrowded) && reply[0] == "changed" {
+		if _, again := s.run(ctx, closeScript, []string{aboutKey(id)}, "1"); again != nil {
+			return half(true, again)
+		}
+		return err
+	}
 	return half(reply[0] == "changed", err)
 }
 
@@ -119,7 +127,8 @@ func (s *Store) Close(ctx context.Context, id string) error { return s.mark(ctx,
 // Reopen opens a knit-along that was closed. All that is said of Close is true of
 // it, too.
 //
-// Errors: ErrUnknownKnitalong.
+// Errors: ErrCrowded when the server has OpenMost open ones; it stays closed.
+// ErrUnknownKnitalong.
 func (s *Store) Reopen(ctx context.Context, id string) error { return s.mark(ctx, id, false) }
 
 //go:embed lua/enter.lua
@@ -136,11 +145,14 @@ var enterScript = redis.NewScript(enterSource)
 func (s *Store) index(ctx context.Context, about About) error {
 	changed := false
 	for about.Server != "" {
-		entry := about.Channel + "\t" + about.Title
+		entry, most := about.Channel+"\t"+about.Title, strconv.Itoa(OpenMost)
 		if about.Closed {
-			entry += "\t" + closedMark
+			entry, most = entry+"\t"+closedMark, ""
 		}
-		reply, err := s.run(ctx, enterScript, []string{serverKey(about.Server)}, about.ID, entry)
+		reply, err := s.run(ctx, enterScript, []string{serverKey(about.Server)}, about.ID, entry, most)
+		if err == nil {
+			err = refusals[reply[0]]
+		}
 		if err != nil {
 			return half(changed, err)
 		}

@@ -78,4 +78,6 @@ const (
 
 	PatternSize = 256 << 10 // bytes of a revision
 	HelpersMost = 25        // helpers
+
+	OpenMost = 50 // open knit-alongs of a server
 )
