@@ -97,7 +97,7 @@ func TestForgedByAStranger(t *testing.T) {
 		choice bot.Choice
 		want   string
 	}{
-		{bot.Choice{Intent: listen.Join, Value: "00000000"}, "That size is not in the pattern any more. Which size do you knit?"},
+		{bot.Choice{Intent: listen.Join, Value: "00000000"}, "That size is not in the pattern any more. Two Bands comes in narrow, wide and"},
 		{bot.Choice{Intent: listen.Join, Value: "wide"}, "That size is not in the pattern any more."},
 		{bot.Choice{Intent: listen.Next}, "You have not joined Two Bands. Nothing has moved."},
 		{bot.Choice{Intent: listen.At, Value: "2.00000000"}, "You have not joined Two Bands."},
@@ -130,7 +130,7 @@ func TestChoicesDoWhatTheySay(t *testing.T) {
 		{"go back 2 rows", "Put me at row 2", "You have moved. Round two, Band."},
 		{"skip a row", "Next row", "Round three, Band."},
 		{"forget me", "Yes, forget me", "All that was kept of you in Two Bands is deleted"},
-		{"next row", "Join", "Which size do you knit?"},
+		{"next row", "Join", "Two Bands comes in narrow, wide and"},
 		{"join", "wide", "You have joined Two Bands in size wide."},
 		{"leave", "Join", "Welcome back to Two Bands in size wide."},
 	} {

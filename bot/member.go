@@ -55,13 +55,15 @@ func (t *talk) joining(ctx context.Context) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	size, which := sizeToJoin(pattern, t.ask.Words), "Which size do you knit?"
+	size, which := sizeToJoin(pattern, t.ask.Words), ""
 	if t.ask.Heard != nil {
-		size = sizeNamed(pattern, bare(t.ask.Name))
+		if size = sizeNamed(pattern, bare(t.ask.Name)); size == "" && t.ask.Name != "" {
+			which = "There is no size called " + nameOf(t.ask.Name) + ". "
+		}
 	}
 	if p := t.ask.Pressed; p != nil && p.Intent == listen.Join && p.Value != "" {
 		if size = sizeOfKey(pattern, p.Value); size == "" {
-			which = "That size is not in the pattern any more. Which size do you knit?"
+			which = "That size is not in the pattern any more. "
 		}
 	}
 	known := t.state.Section != "" // she was here before, and her size is kept
@@ -69,7 +71,8 @@ func (t *talk) joining(ctx context.Context) (Reply, error) {
 	case t.heard.Intent != listen.Join && size == "":
 		return t.notJoined(), nil
 	case size == "" && len(pattern.Sizes) > 1 && !known:
-		return Reply{Said: which + " Say one of these: " + list(namesOf(pattern.Sizes), "or") + ".", Choices: sizeChoices(pattern, listen.Join, "")}, nil
+		which += capital(titleOf(t.about)) + " comes in " + list(namesOf(pattern.Sizes), "and") + ". Which size do you knit?"
+		return Reply{Said: which, Choices: sizeChoices(pattern, listen.Join, "")}, nil
 	case t.before.answered: // she did not join by it, or has left since
 		return t.notJoined(), nil
 	}
@@ -155,7 +158,23 @@ func (t *talk) joinAgain(ctx context.Context) (Reply, error) {
 		}
 		t.saved = true // the event is, and what was left undone
 	}
-	return t.joined(ctx, t.stay("You have joined already. "+t.whereWords()))
+	said := "You have joined already. "
+	if size := t.sizeToJoinIn(); size != "" && size != t.at.Size {
+		said = "You have joined already, in size " + nameOf(t.at.Size) + ". To change it, say size " + nameOf(size) + ". "
+	}
+	return t.joined(ctx, t.stay(said+t.whereWords()))
+}
+
+// sizeToJoinIn gives the size that one who is in already names in joining, or
+// nothing.
+func (t *talk) sizeToJoinIn() string {
+	switch p := t.ask.Pressed; {
+	case p != nil:
+		return sizeOfKey(t.plan.Pattern, p.Value)
+	case t.ask.Heard != nil:
+		return sizeNamed(t.plan.Pattern, bare(t.ask.Name))
+	}
+	return sizeToJoin(t.plan.Pattern, t.ask.Words)
 }
 
 func (t *talk) leave(ctx context.Context) (Reply, error) {

@@ -63,12 +63,13 @@ func TestNamesAreNoRequests(t *testing.T) {
 		intent     listen.Intent
 		name, want string
 	}{
-		{listen.Join, "row two", "Which size do you knit?"},
+		{listen.Join, "row two", "There is no size called row two. Hat comes in narrow and wide."},
 		{listen.Join, "Wide", "You have joined Hat in size wide."},
 		{listen.Fit, "step by step", "There is no such size. You knit size wide."},
 		{listen.Fit, "Narrow", "You now knit size narrow."},
 		{listen.Fit, "row 2", "There is no such size. You knit size narrow."},
 		{listen.Join, "row 2", "You have joined already."},
+		{listen.Join, "wide", "You have joined already, in size narrow. To change it, say size wide."},
 		{listen.Switch, "row 2", "You have joined no knit-along called row two. You have joined one knit-along, Hat."},
 		{listen.Switch, "step by step", "You have joined no knit-along called step by step. You have joined one knit-along, Hat."},
 		{listen.Switch, "...", "You have joined one knit-along, Hat."},

@@ -27,7 +27,12 @@ func (t *talk) which(ctx context.Context) (id string, asks Reply, err error) {
 		}
 	}
 	here, others := apart(held, func(h session.Held) bool { return h.Channel == t.ask.Channel })
-	if len(here) == 1 {
+	switch len(here) {
+	case 0:
+		if id, err := t.closedHere(ctx, person); id != "" || err != nil {
+			return id, Reply{}, err
+		}
+	case 1:
 		return here[0].ID, Reply{}, nil
 	}
 	joined := func(h session.Held) bool { return slices.Contains(person.Knitalongs, h.ID) }
@@ -47,6 +52,23 @@ func (t *talk) which(ctx context.Context) (id string, asks Reply, err error) {
 		return t.whichToJoin(ctx, person, nil, held, nil)
 	}
 	return t.noneHeld(ctx, person)
+}
+
+// closedHere gives the newest closed knit-along of this channel that the member is
+// in, or nothing. In its channel she means that one, and
+// hears that it is closed: nothing moves in another.
+func (t *talk) closedHere(ctx context.Context, person session.Person) (string, error) {
+	if len(person.Knitalongs) == 0 {
+		return "", nil
+	}
+	abouts, err := t.store.Abouts(ctx, person.Knitalongs)
+	closed, _ := apart(abouts, func(a session.About) bool {
+		return a.Closed && a.Server == t.ask.Server && a.Channel == t.ask.Channel
+	})
+	if err != nil || len(closed) == 0 {
+		return "", err
+	}
+	return slices.MaxFunc(closed, func(a, b session.About) int { return a.Started.Compare(b.Started) }).ID, nil
 }
 
 // whichInPrivate finds it among all that the member has joined.

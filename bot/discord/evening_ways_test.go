@@ -87,7 +87,7 @@ func hostStarts(t *testing.T, h *house, g group) {
 func joiningAsksForTheSize(t *testing.T, h *house, g group) {
 	wren, odo, tamsin := g.guild.Member("Wren"), g.guild.Member("Odo Marsh"), g.guild.Member("Tamsin Quay")
 	e := h.Uses(g.channel, wren, "join")
-	asked := h.hears(e, "Which size do you knit?", "child, medium or large")
+	asked := h.hears(e, "child, medium and large. Which size do you knit?")
 	if !asked.Ephemeral || !slices.Equal(asked.Buttons(), []string{"child", "medium", "large"}) {
 		t.Errorf("found %+v, expected a button for each size, for her alone", asked)
 	}
