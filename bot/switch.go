@@ -41,25 +41,41 @@ func (t *talk) name() string {
 }
 
 // namedAmong gives the knit-alongs that may be named, alone or by asking for
-// it.
+// it: those of that title; else, where the words ask for nothing else, those whose
+// title has all of the words.
 func (t *talk) namedAmong(of []session.About) []session.About {
 	said := cmp.Or(t.name(), bare(t.ask.Words))
-	var found []session.About
+	var found, like []session.About
 	for i, name := range titlesOf(of) {
-		if named(said, name) || named(said, of[i].Title) {
+		switch {
+		case named(said, name) || named(said, of[i].Title):
 			found = append(found, of[i])
+		case likened(said, name):
+			like = append(like, of[i])
 		}
+	}
+	if len(found) == 0 && (t.ask.Heard != nil || t.hears().Intent == listen.None) {
+		return like
 	}
 	return found
 }
 
 // named says that words are a name, with or without what such names begin and
 // end with.
-func named(said, name string) bool {
-	plain := func(words string) string {
-		return strings.TrimSuffix(strings.TrimSuffix(strings.TrimPrefix(words, "the "), " knit along"), " knitalong")
-	}
-	return said != "" && plain(said) == plain(bare(name))
+func named(said, name string) bool { return said != "" && plainName(said) == plainName(name) }
+
+// likened says that every word is one of a name's.
+func likened(said, name string) bool {
+	words, of := strings.Fields(plainName(said)), strings.Fields(plainName(name))
+	return len(words) > 0 && !slices.ContainsFunc(words, func(word string) bool { return !slices.Contains(of, word) })
+}
+
+// plainName gives a name in bare words, as it is said: "the keeper's hat" and
+// "keepers hat" are one.
+func plainName(name string) string {
+	said := strings.ReplaceAll(bare(name)+" ", " s ", "s ")
+	said = strings.TrimPrefix(strings.TrimSpace(said), "the ")
+	return strings.TrimSuffix(strings.TrimSuffix(said, " knit along"), " knitalong")
 }
 
 // mine gives the knit-alongs that the member has joined and may be told of where

@@ -124,3 +124,25 @@ func TestWhichKeepsWhatWasAsked(t *testing.T) {
 		}
 	}
 }
+
+// A knit-along is known by any words of its title that no other has, as people
+// say and dictate them.
+func TestNamedAsPeopleDo(t *testing.T) {
+	h := newHouse(t)
+	h.holds(t, "one", "The Float Keeper's Hat", short)
+	h.holds(t, "two", "Quay Steps Scarf (invented)", short)
+	for _, channel := range []string{"one", "two"} {
+		h.Answer(t.Context(), bot.Ask{Member: wren, Server: "harbour", Channel: channel, Words: "join"})
+	}
+	for _, c := range []struct{ words, want string }{
+		{"the scarf", "You are now on Quay Steps Scarf"},
+		{"switch to the float keepers hat", "You are now on The Float Keeper's Hat."},
+		{"switch to quay steps", "You are now on Quay Steps Scarf"},
+		{"switch to the hat", "You are now on The Float Keeper's Hat."},
+		{"switch to the shawl", "You have joined no knit-along called shawl."},
+	} {
+		if said := h.Answer(t.Context(), bot.Ask{Member: wren, Words: c.words}).Said; !strings.HasPrefix(said, c.want) {
+			t.Errorf("%q is answered %q, expected %q", c.words, said, c.want)
+		}
+	}
+}
