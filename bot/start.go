@@ -153,7 +153,7 @@ func (d *directing) open(ctx context.Context, about session.About, text string) 
 
 // inviteWords is what everybody in the channel is told of a knit-along.
 func inviteWords(about session.About, p *proved) string {
-	return "A knit-along begins in this channel: " + titleOf(about) + ". " + p.patternWords() + " To knit along, press Join, or use the command join. Then ask for your rows here or in private."
+	return "A knit-along begins in this channel: " + titleOf(about) + ". " + p.patternWords() + " To knit along, press Join, or use the command join. Then press Next row when you are ready, use the command next, or write the words next row to me in private."
 }
 
 // check proves a pattern that comes with the order, or that of the knit-along,

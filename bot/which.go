@@ -88,7 +88,7 @@ func (t *talk) whichInPrivate(ctx context.Context) (string, Reply, error) {
 	if len(person.Told) > 0 {
 		return t.whichToldOf(ctx, person.Told)
 	}
-	return "", t.lost("You have not joined a knit-along. Nothing has moved. Say join in the channel of one, and then ask there or here.", nil), nil
+	return "", t.lost("You have not joined a knit-along. Nothing has moved. To join one, press Join under its card in your server, or use the command join there. Then write the words next row to me here.", nil), nil
 }
 
 // whichToldOf finds it among those that a member was told of who is in none: the
