@@ -92,6 +92,10 @@ func (b *Bot) Answer(ctx context.Context, ask Ask) Reply {
 	reply, err := t.answer(ctx)
 	if err != nil {
 		reply = t.failed(err)
+		if asked := t.hears(); asked.Intent == listen.Help { // it needs nothing of what can't be had
+			t.heard = asked
+			reply = t.help(ask.Server != "", nil)
+		}
 	}
 	t.noteTold(ctx, reply)
 	if f := reply.Failed; f == nil || f.Code != Uncertain {

@@ -34,8 +34,11 @@ func joinName(words string) string {
 // name gives what the request names to switch to or to join, in bare words, or
 // nothing.
 func (t *talk) name() string {
-	if t.ask.Heard != nil {
+	switch h := t.ask.Heard; {
+	case h != nil && (h.Intent == listen.Switch || h.Intent == listen.Join):
 		return bare(t.ask.Name)
+	case h != nil:
+		return ""
 	}
 	return cmp.Or(switchName(t.ask.Words), joinName(t.ask.Words))
 }
@@ -54,7 +57,7 @@ func (t *talk) namedAmong(of []session.About) []session.About {
 			like = append(like, of[i])
 		}
 	}
-	if len(found) == 0 && (t.ask.Heard != nil || t.hears().Intent == listen.None) {
+	if asked := t.hears().Intent; len(found) == 0 && (asked == listen.None || asked == listen.Switch) {
 		return like
 	}
 	return found

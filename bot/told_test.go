@@ -1,6 +1,7 @@
 package bot_test
 
 import (
+	"context"
 	"strings"
 	"testing"
 	"time"
@@ -144,5 +145,40 @@ func TestNamedAsPeopleDo(t *testing.T) {
 		if said := h.Answer(t.Context(), bot.Ask{Member: wren, Words: c.words}).Said; !strings.HasPrefix(said, c.want) {
 			t.Errorf("%q is answered %q, expected %q", c.words, said, c.want)
 		}
+	}
+}
+
+// A size that a command names is no knit-along, though a title has the word.
+func TestASizeNamesNoKnitalong(t *testing.T) {
+	h := newHouse(t)
+	h.holds(t, "one", "Wide Brim Hat", short)
+	h.holds(t, "two", "Mat", short)
+	for _, channel := range []string{"one", "two"} {
+		h.Answer(t.Context(), bot.Ask{Member: wren, Server: "harbour", Channel: channel, Words: "join"})
+	}
+	for _, intent := range []listen.Intent{listen.Fit, listen.Join} {
+		heard := listen.Heard{Intent: intent, Sure: true}
+		said := h.Answer(t.Context(), bot.Ask{Member: wren, Heard: &heard, Name: "wide"}).Said
+		if !strings.HasPrefix(said, "You have joined two knit-alongs") {
+			t.Errorf("%s with a size is answered %q", intent, said)
+		}
+	}
+}
+
+// Help needs nothing that is kept, so it is given while the store is away.
+func TestHelpWhileTheStoreIsAway(t *testing.T) {
+	h := newHouse(t)
+	h.holds(t, "one", "Hat", short)
+	h.Answer(t.Context(), bot.Ask{Member: wren, Server: "harbour", Channel: "one", Words: "join in size wide"})
+	ctx, away := context.WithCancel(t.Context())
+	away()
+	for _, ask := range []bot.Ask{{Words: "help"}, {Heard: &listen.Heard{Intent: listen.Help, Sure: true}}, {Server: "harbour", Channel: "one", Words: "help"}} {
+		ask.Member = wren
+		if r := h.Answer(ctx, ask); r.Failed != nil || !strings.Contains(r.Said, "next row") {
+			t.Errorf("%+v is answered %q", ask, r.Said)
+		}
+	}
+	if r := h.Answer(ctx, bot.Ask{Member: wren, Words: "next row"}); r.Failed == nil || r.Failed.Code != bot.Unreachable {
+		t.Errorf("next row is answered %q", r.Said)
 	}
 }

@@ -12,15 +12,12 @@ import (
 
 	"github.com/bwmarrin/discordgo"
 
+	"clew/bot/discord/rest"
 	"clew/patterns"
 )
 
 // fetchLimit is how long fetching a pattern may take.
 const fetchLimit = 5 * time.Second
-
-// attachmentHosts are the hosts from which the platform serves what its members
-// attach. An address comes out of what somebody sent, so nothing else is called.
-var attachmentHosts = []string{"cdn.discordapp.com", "media.discordapp.net"}
 
 // A refusal is one plain sentence for the person who asked, as an error.
 type refusal string
@@ -37,8 +34,9 @@ const (
 // fetch reads an attached pattern. Errors are refusals; the cause of one that is
 // not the member's doing is joined to it, for the log.
 func fetch(ctx context.Context, client *http.Client, a *discordgo.MessageAttachment) ([]byte, error) {
+	// The address comes out of what somebody sent, so nothing else is called.
 	at, err := url.Parse(a.URL)
-	if err != nil || at.Scheme != "https" || at.User != nil || !slices.Contains(attachmentHosts, at.Host) {
+	if err != nil || at.Scheme != "https" || at.User != nil || !slices.Contains(rest.AttachmentHosts, at.Host) {
 		return nil, elsewhere
 	}
 	if a.Size < 0 || a.Size > patterns.MaxBytes {

@@ -77,9 +77,9 @@ func (f *first) putOff() error {
 }
 
 // acknowledged says that there is a first answer, after one was sent with this
-// outcome.
+// outcome. An interaction that is delivered again has it from the first time.
 func (f *first) acknowledged(err error) bool {
-	there := rest.Code(err) == codeAcknowledged
+	there := rest.Code(err) == rest.CodeAnswered
 	f.again = f.again || there && !f.tried
 	f.tried = f.tried || err != nil && !refused(err)
 	return err == nil || there
@@ -91,10 +91,6 @@ func (f *first) repeated() bool {
 	defer f.mu.Unlock()
 	return f.again
 }
-
-// codeAcknowledged is the platform's code for an interaction that has had its
-// first answer. One that is delivered again has it from the first time.
-const codeAcknowledged = 40060
 
 // give answers with a message, or puts it in place of the deferral or of the
 // answer that the interaction got when it came before. Where it is not known
@@ -133,5 +129,5 @@ func refused(err error) bool {
 	if !errors.As(err, &e) || errors.Is(err, rest.ErrInvalid) {
 		return true
 	}
-	return e.Status >= 400 && e.Status < 500 && e.Status != http.StatusTooManyRequests && e.Code != codeAcknowledged
+	return e.Status >= 400 && e.Status < 500 && e.Status != http.StatusTooManyRequests && e.Code != rest.CodeAnswered
 }

@@ -24,7 +24,7 @@ type serveCommand struct {
 // Run serves until it is stopped. A token or an option that can't work ends it
 // with exitUsage.
 func (c *serveCommand) Run(ctx context.Context, p *program) (err error) {
-	token := strings.TrimPrefix(strings.TrimSpace(c.DiscordToken), "Bot ")
+	token := strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(c.DiscordToken)+" ", "Bot "))
 	if token == "" {
 		return usage("there is no token for the bot: set CLEW_DISCORD_TOKEN to the one that the developer portal shows under Bot")
 	}

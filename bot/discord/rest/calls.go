@@ -98,7 +98,7 @@ func (c *Client) callBack(ctx context.Context, to route, body callback, files []
 	ctx, cancel := context.WithTimeout(ctx, firstTime)
 	defer cancel()
 	maybe, err := c.do(ctx, r, nil)
-	if maybe && Code(err) == codeAnswered {
+	if maybe && Code(err) == CodeAnswered {
 		return nil
 	}
 	return err

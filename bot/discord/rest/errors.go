@@ -22,7 +22,7 @@ var ErrInvalid = errors.New("not one that the platform takes")
 // Codes of the platform's that are acted on here (Discord's developer
 // documentation, JSON error codes).
 const (
-	codeAnswered     = 40060 // the interaction has had its first answer
+	CodeAnswered     = 40060 // the interaction has had its first answer
 	codeWebhookToken = 50027 // with 401: an interaction's token, not the bot's, is past its 15 minutes
 )
 

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"net/http"
 	"net/url"
+	"slices"
 )
 
 // errRedirect keeps a token, and a member's file, from going wherever an answer points.
@@ -30,10 +31,10 @@ func (w rewriter) RoundTrip(req *http.Request) (*http.Response, error) {
 	return w.next.RoundTrip(there)
 }
 
+// AttachmentHosts are the hosts from which the platform serves, over https, what
+// its members attach.
+var AttachmentHosts = []string{"cdn.discordapp.com", "media.discordapp.net"}
+
 func platformHost(host string) bool {
-	switch host {
-	case "discord.com", "cdn.discordapp.com", "media.discordapp.net":
-		return true
-	}
-	return false
+	return host == "discord.com" || slices.Contains(AttachmentHosts, host)
 }
