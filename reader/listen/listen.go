@@ -74,6 +74,10 @@ type Heard struct {
 
 	More bool // with Help: what it does not tell at first
 
+	Fit  *FitWish  // with Fit: what was asked in particular; nil for nothing
+	Yarn *YarnWish // with Yarn: what was said in particular; nil for nothing
+	Look string    // with Picture: LookChart, LookFabric, or "" where unsaid
+
 	Sure         bool     // false for Unsure only
 	Alternatives []Intent // for Unsure: the meanings that are near, the nearest first; at least one
 	Ask          string   // for Unsure: one question, fit to be spoken
