@@ -44,6 +44,13 @@ type Card struct {
 	Written string // the instruction in the pattern's own abbreviations
 }
 
+// A Picture is what stands beside the words, for the eye.
+type Picture struct {
+	Name string // of the file: up to 64 small letters, digits and -, and then .png
+	PNG  []byte // at most 1,200 pixels wide; not to be changed
+	Alt  string // what is to be seen, in whole sentences as in Said
+}
+
 // A Reply is the answer to an Ask or an Order.
 type Reply struct {
 	Said      string        // whole sentences for the ear on one line: letters, spaces and , . ; : ' - ? ! alone
@@ -51,6 +58,7 @@ type Reply struct {
 	Card      *Card         // set where the reply is about a row
 	Notes     []string      // the pattern's own, as written, where she begins and they are too many to be said: shown for the eye
 	Report    string        // lines to be shown in fixed width: a pattern's problems, with carets
+	Picture   *Picture      // set where one was asked for; Said then tells what is to be seen
 	Invite    *Invite       // set once a knit-along is started: what stands in the channel for everybody
 	Knitalong string        // the id of the knit-along that the reply is about; "" for none
 	Mark      string        // where the member is, for the buttons under this reply: up to 24 letters, digits and full stops; "" for none

@@ -22,6 +22,7 @@ type Talk struct {
 	Member    session.Member
 	Knitalong string
 	NewID     func() string // names each line as an event of its own
+	Pictures  string        // the folder that pictures are put into, made when there is one; "" tells what is to be seen, and no more
 }
 
 // Lines reads lines until the input ends, or until a line says quit, and
