@@ -21,17 +21,18 @@ var below = map[string][]string{
 
 // inside says the same of the packages of one part, where they have an order.
 var inside = map[string][]string{
-	"clew/patterns/problem":      nil,
-	"clew/patterns/stitch":       nil,
-	"clew/patterns/instruction":  {"clew/patterns/problem", "clew/patterns/stitch"},
-	"clew/patterns/fabric":       {"clew/patterns/problem", "clew/patterns/stitch", "clew/patterns/instruction"},
-	"clew/patterns/fit":          {"clew/patterns", "clew/patterns/problem", "clew/patterns/stitch", "clew/patterns/instruction", "clew/patterns/fabric"},
-	"clew/patterns/chart/canvas": nil,
-	"clew/patterns/chart":        {"clew/patterns", "clew/patterns/problem", "clew/patterns/stitch", "clew/patterns/instruction", "clew/patterns/fabric", "clew/patterns/chart/canvas"},
-	"clew/bot/board":             nil,
-	"clew/reader":                nil,
-	"clew/session":               nil,
-	"clew/bot":                   nil,
+	"clew/patterns/problem":           nil,
+	"clew/patterns/stitch":            nil,
+	"clew/patterns/instruction":       {"clew/patterns/problem", "clew/patterns/stitch"},
+	"clew/patterns/fabric":            {"clew/patterns/problem", "clew/patterns/stitch", "clew/patterns/instruction"},
+	"clew/patterns/fit":               {"clew/patterns", "clew/patterns/problem", "clew/patterns/stitch", "clew/patterns/instruction", "clew/patterns/fabric"},
+	"clew/patterns/chart/canvas":      nil,
+	"clew/patterns/chart/picturetest": nil,
+	"clew/patterns/chart":             {"clew/patterns", "clew/patterns/problem", "clew/patterns/stitch", "clew/patterns/instruction", "clew/patterns/fabric", "clew/patterns/chart/canvas"},
+	"clew/bot/board":                  nil,
+	"clew/reader":                     nil,
+	"clew/session":                    nil,
+	"clew/bot":                        nil,
 }
 
 type listed struct {
