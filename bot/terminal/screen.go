@@ -73,6 +73,9 @@ func (t Talk) Screen(ctx context.Context, in, out *os.File, greeting, history st
 		reply := t.answer(ctx, line)
 		width, height = size(out)
 		text = "\n" + wrap(said(reply), width) + smallPrint(reply.Card, width) + notes(reply.Notes, width)
+		if line := t.pictured(reply); line != "" {
+			text += "\n\n" + line // whole, so that it can be copied
+		}
 	}
 }
 

@@ -26,8 +26,9 @@ type Talk struct {
 }
 
 // Lines reads lines until the input ends, or until a line says quit, and
-// writes one answer a line. There is no prompt. The last line counts even
-// without an end. Errors are those of reading and writing, and of the context.
+// writes one answer a line, and below it the path of its picture, if it has one.
+// There is no prompt. The last line counts even without an end. Errors are those
+// of reading and writing, and of the context.
 func (t Talk) Lines(ctx context.Context, in io.Reader, out io.Writer) error {
 	err := EachLine(in, func(line string) error {
 		words := strings.TrimSpace(line)
@@ -39,7 +40,12 @@ func (t Talk) Lines(ctx context.Context, in io.Reader, out io.Writer) error {
 		case quits(words):
 			return errQuit
 		}
-		if _, err := fmt.Fprintln(out, said(t.answer(ctx, words))); err != nil {
+		reply := t.answer(ctx, words)
+		text := said(reply) + "\n"
+		if line := t.pictured(reply); line != "" {
+			text += line + "\n"
+		}
+		if _, err := io.WriteString(out, text); err != nil {
 			return fmt.Errorf("write the answer: %w", err)
 		}
 		return nil

@@ -53,7 +53,7 @@ func (c *chatCommand) Run(ctx context.Context, p *program) (err error) {
 	if err != nil {
 		return kept.unopened(err, p.newID())
 	}
-	talk := terminal.Talk{Bot: b, Member: member, Knitalong: id, NewID: p.newID}
+	talk := terminal.Talk{Bot: b, Member: member, Knitalong: id, NewID: p.newID, Pictures: filepath.Join(kept.dir, "pictures")}
 	in, out, screen := p.screen()
 	if screen {
 		return talk.Screen(ctx, in, out, strings.TrimSpace(pattern.Title+". "+kept.opened), filepath.Join(kept.dir, "history"))
