@@ -6,17 +6,20 @@ const (
 	CutStitches = "stitches"
 )
 
-// Facts are what can be said of a picture in words.
+// Facts are what can be said of a picture in words. Rows are told by their
+// numbers as written; where there are several sections, a fact names its own.
 type Facts struct {
 	Fabric      bool
 	Name        string   // of the section, or the panel; of several sections, the first
 	Sections    []string // in the order of the rows, each once
 	Rounds      bool
 	First, Last int // row numbers as written
-	Least, Most int // stitches on the needle over these rows
+	Least, Most int // stitches on the needle over these rows, after each and before the first
 	Times       int // the repeat that is drawn once stands so often side by side; 0 or 1: all is drawn
 	Here        int // number of the marked row; 0 for none
 	Strands     []StrandFact
+	Textures    []TextureFact
+	Stitches    []StitchFact
 	Yarns       []string // names in the order in which they come; empty where there is one alone
 	Cut         string   // "", CutRows or CutStitches
 	Whole       [2]int   // with Cut: first and last row that were asked for
@@ -31,12 +34,67 @@ const (
 	Meet                         // two strands come together
 	CrossLeft                    // strands cross, the one in front to the left
 	CrossRight                   // strands cross, the one in front to the right
+	MoveLeft                     // a strand moves to the left over the ground, with no other to part from or to meet
+	MoveRight                    // the same to the right
 )
 
-// A StrandFact is what strands do in one row.
+// A StrandFact is what strands do. Strands that part or move may do so over
+// several rows: that is one fact, with the row in which it begins. For strands
+// that meet it is the row in which they come together.
 type StrandFact struct {
-	Row     int // its number, as written
-	Kind    StrandKind
-	Strands int // how many take part
-	Times   int // how often it stands side by side in what is drawn
+	Section     string
+	Row         int // its number, as written
+	First, Last int // all the rows that it goes on for; a cross has one
+	Kind        StrandKind
+	Strands     int // how many take part, each time
+	Times       int // how often it stands side by side in what is drawn
+}
+
+// A Texture is what the right side of plain rows shows.
+type Texture uint8
+
+// The textures. Rows with crosses have none; all else is Mixed.
+const (
+	Mixed   Texture = iota
+	Smooth          // knits alone
+	Bumpy           // purls alone
+	Ridges          // rows of knits and rows of purls by turns, such as garter stitch
+	Ribbing         // columns of knits and purls, the same in each row: see Knits and Purls
+	Seed            // knits and purls by turns in the row, and above each other
+)
+
+// A TextureFact is the texture of rows in a run.
+type TextureFact struct {
+	Section      string
+	First, Last  int
+	Texture      Texture
+	Knits, Purls int // Ribbing: how many stand side by side
+}
+
+// A StitchKind is what a StitchFact tells of.
+type StitchKind uint8
+
+// The kinds.
+const (
+	Narrower StitchKind = iota // the rows decrease: see From and To
+	Wider                      // they increase
+	Holes                      // yarn overs
+	Bobbles
+	Beads
+	Slipped // stitches slipped without being worked
+	Bars    // such stitches with the yarn held in front of them on the right side
+	BoundOff
+	OnHold
+	ShortRows // rows that turn before their end; PerRow is the most that stay unworked
+)
+
+// A StitchFact is what can be seen of single stitches, in rows that follow each
+// other. Rows between them that have none of it don't end it.
+type StitchFact struct {
+	Section     string
+	Kind        StitchKind
+	First, Last int // row numbers as written
+	Rows        int // how many of them have it
+	PerRow      int // the most in one row
+	From, To    int // Narrower and Wider: stitches before the first and after the last
 }
