@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"clew/patterns/fabric"
 )
 
 // A Choice is what one knitter chose: a size and the rows she leaves out.
@@ -100,6 +102,12 @@ func (p *Pattern) mayLeaveOut(size int, leave []LeftOut) error {
 func (p *Plan) Find(section string, number int) (int, bool) {
 	i, ok := p.index[rowID{section, number}]
 	return i, ok
+}
+
+// Acts gives what row i does, stitch by stitch.
+func (p *Plan) Acts(i int) []fabric.Act {
+	r := p.Rows[i]
+	return r.Before.Acts(r.Body, fabric.Row{Rounds: r.Rounds, Size: p.Size})
 }
 
 // Nearest gives the index of a row, or of the one before it that is nearest,

@@ -14,7 +14,9 @@ func (m *machine) from(loops []Loop, source string, body []instruction.Node) ([]
 	n, outer := m.needles, m.source
 	left, floor, start, passed, marks := n.left, n.floor, n.start, n.passed, n.leftMarks
 	n.left, n.floor, n.start, n.passed, n.leftMarks, m.source = loops, 0, -1, -1, nil, source
+	m.record.mute(1)
 	done := m.run(body)
+	m.record.mute(-1)
 	rest := n.left
 	n.left, n.floor, n.start, n.passed, n.leftMarks, m.source = left, floor, start, passed, marks, outer
 	return done, rest

@@ -110,16 +110,8 @@ func (m *machine) asLooks(n *instruction.AsLooks) []instruction.Node {
 	var runs []instruction.Node
 	var run *instruction.Work
 	for range count {
-		l := m.need(n.Span)
-		face := m.shown(l.Face)
-		if n.Opposite {
-			face = face.Other()
-		}
-		s := knit
-		if face == stitch.Purl {
-			s = purl
-		}
-		m.putWorked(l, face, false, false)
+		var s *stitch.Stitch
+		m.act(n, func() *stitch.Stitch { s = m.asLooksOnce(n); return s })
 		if run == nil || run.Stitch != s {
 			run = &instruction.Work{Span: n.Span, Stitch: s}
 			runs = append(runs, run)
@@ -136,6 +128,20 @@ func (m *machine) asLooks(n *instruction.AsLooks) []instruction.Node {
 }
 
 var knit, purl = stitch.Find("k"), stitch.Find("p")
+
+// asLooksOnce works one stitch as it looks, and says as which.
+func (m *machine) asLooksOnce(n *instruction.AsLooks) *stitch.Stitch {
+	l := m.need(n.Span)
+	face := m.shown(l.Face)
+	if n.Opposite {
+		face = face.Other()
+	}
+	m.putWorked(l, face, false, false)
+	if face == stitch.Purl {
+		return purl
+	}
+	return knit
+}
 
 // maxPeriod is the longest stretch of runs that is looked for as a repeat.
 const maxPeriod = 8

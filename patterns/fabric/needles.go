@@ -27,6 +27,7 @@ type needles struct {
 	turned                bool // nothing has been worked since the last turn
 	ended                 bool // rounds: nothing has been worked since its beginning was passed
 	columns               int32
+	record                *record // of what is done; nil where it is not asked for
 }
 
 func (f Fabric) needles(rounds bool) *needles {
@@ -119,6 +120,7 @@ func (n *needles) take() (Loop, bool) {
 	n.turned, n.ended = false, false
 	l := n.left[len(n.left)-1]
 	n.left = n.left[:len(n.left)-1]
+	n.record.took(l.Column)
 	return l, true
 }
 
@@ -156,6 +158,7 @@ func endsWith(marks []int, place int) bool {
 
 func (n *needles) put(l Loop) {
 	n.right = append(n.right, l)
+	n.record.put(l.Column)
 	n.turned, n.ended = false, false
 }
 
@@ -167,6 +170,7 @@ func (n *needles) fresh() Loop {
 
 // remove takes a stitch out of the middle of the right needle.
 func (n *needles) remove(i int) {
+	n.record.passedOver(n.right[i].Column)
 	n.right = slices.Delete(n.right, i, i+1)
 	meets := false // two markers that no stitch parts any more are one
 	for j := len(n.rightMarks) - 1; j >= 0 && n.rightMarks[j] > i; j-- {

@@ -134,6 +134,7 @@ func (m *machine) save() state {
 	n.left, n.right = slices.Clone(n.left), slices.Clone(n.right)
 	n.leftMarks, n.rightMarks = slices.Clone(n.leftMarks), slices.Clone(n.rightMarks)
 	m.ownsHeld = false
+	n.record = m.record.saved()
 	return state{n, m.fabric, m.before, m.lacking, len(m.crossings), m.problem}
 }
 

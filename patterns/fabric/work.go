@@ -213,13 +213,29 @@ func (m *machine) node(n instruction.Node) []instruction.Node {
 		return m.work(n)
 	case *instruction.Repeat:
 		return m.repeat(n)
+	case *instruction.AsLooks:
+		return m.asLooks(n)
+	case *instruction.Strip:
+		return m.strip(n)
+	case *instruction.Macro:
+		if !whole(n.Body) {
+			return m.did(&instruction.Macro{Span: n.Span, Name: n.Name, Body: m.run(n.Body)})
+		}
+	}
+	var did []instruction.Node
+	m.act(n, func() *stitch.Stitch { did = m.single(n); return nil })
+	return did
+}
+
+// single works a node that is one act.
+func (m *machine) single(n instruction.Node) []instruction.Node {
+	switch n := n.(type) {
 	case *instruction.Into:
 		return m.workInto(n)
 	case *instruction.Cross:
 		return m.cross(n)
 	case *instruction.Macro:
-		body := m.run(n.Body)
-		return m.did(&instruction.Macro{Span: n.Span, Name: n.Name, Body: body})
+		return m.did(&instruction.Macro{Span: n.Span, Name: n.Name, Body: m.run(n.Body)})
 	case *instruction.Marker:
 		m.marker(n)
 	case *instruction.Turn:
@@ -232,10 +248,6 @@ func (m *machine) node(n instruction.Node) []instruction.Node {
 		}
 	case *instruction.Held:
 		return m.held(n)
-	case *instruction.AsLooks:
-		return m.asLooks(n)
-	case *instruction.Strip:
-		return m.strip(n)
 	default:
 		m.fail(n.Pos(), "misplaced", "this stands for whole rows, and can't be part of one")
 	}
@@ -296,7 +308,7 @@ func (m *machine) work(w *instruction.Work) []instruction.Node {
 		if !m.spend(1, w.Span) {
 			break
 		}
-		m.stitch(w)
+		m.act(w, func() *stitch.Stitch { m.stitch(w); return w.Stitch })
 	}
 	m.skip(over)
 	if m.quiet > 0 || count == 0 {
