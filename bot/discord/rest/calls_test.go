@@ -138,9 +138,9 @@ func TestFiles(t *testing.T) {
 	m := card
 	m.Files = []File{
 		{Name: `the "report".txt`, ContentType: "text/plain; charset=utf-8", Data: []byte("wednesday.clew:7:12: expected forty stitches\n")},
-		{Name: "lanterns.png", Data: []byte{0x89, 'P', 'N', 'G'}},
+		{Name: "lanterns.png", Data: []byte{0x89, 'P', 'N', 'G'}, Description: "Two strands part."},
 	}
-	listed := `"attachments":[{"id":0,"filename":"the \"report\".txt"},{"id":1,"filename":"lanterns.png"}]`
+	listed := `"attachments":[{"id":0,"filename":"the \"report\".txt"},{"id":1,"filename":"lanterns.png","description":"Two strands part."}]`
 	tests := []struct {
 		name string
 		call func(ctx context.Context, c *Client) error

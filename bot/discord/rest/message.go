@@ -23,6 +23,7 @@ type File struct {
 	Name        string // with its extension; no slash in it
 	ContentType string // "text/plain; charset=utf-8"; "" is application/octet-stream
 	Data        []byte // up to MaxFile bytes
+	Description string // of a picture, in words for those who don't see it; up to MaxDescription characters, "" for none
 }
 
 // Suggestion is one line of an autocomplete's list.
@@ -39,8 +40,9 @@ type mentions struct {
 }
 
 type attachment struct {
-	ID       int    `json:"id"` // the file's number in the body
-	Filename string `json:"filename"`
+	ID          int    `json:"id"` // the file's number in the body
+	Filename    string `json:"filename"`
+	Description string `json:"description,omitempty"`
 }
 
 type reference struct {
@@ -73,7 +75,7 @@ func (m *Message) payload(edit bool) payload {
 	if edit || len(m.Files) > 0 {
 		list := make([]attachment, len(m.Files))
 		for i, f := range m.Files {
-			list[i] = attachment{ID: i, Filename: f.Name}
+			list[i] = attachment{ID: i, Filename: f.Name, Description: f.Description}
 		}
 		p.Attachments = &list
 	}

@@ -23,6 +23,7 @@ const (
 	MaxURL         = 512      // characters of a link button's address
 	MaxFiles       = 10       // files
 	MaxFile        = 10 << 20 // bytes of one file
+	MaxDescription = 1024     // characters of a file's description
 	MaxNonce       = 25       // characters of a nonce
 	MaxSuggestions = 25       // suggestions for one field
 )
@@ -71,6 +72,8 @@ func checkFiles(files []File) error {
 			return fmt.Errorf("file %d: the content type must not hold control characters", i)
 		case len(f.Data) > MaxFile:
 			return fmt.Errorf("file %d: it has %d bytes; at most %d are taken", i, len(f.Data), MaxFile)
+		case Characters(f.Description) > MaxDescription:
+			return fmt.Errorf("file %d: its description has %d characters; at most %d are taken", i, Characters(f.Description), MaxDescription)
 		}
 	}
 	return nil

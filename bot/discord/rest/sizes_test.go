@@ -146,6 +146,7 @@ func TestSizes(t *testing.T) {
 		{"a file without a name", Message{Files: []File{{Data: []byte("k")}}}, "file 0: the name"},
 		{"a file elsewhere", Message{Files: []File{{Name: "../report.txt"}}}, "file 0: the name"},
 		{"a file with a header in its name", Message{Files: []File{{Name: "a\r\nX: y"}}}, "file 0: the name"},
+		{"a file with a long description", Message{Files: []File{{Name: "a.png", Description: strings.Repeat("k", 1025)}}}, "file 0: its description has 1025 characters"},
 		{"a file with a header in its type", Message{Files: []File{{Name: "a", ContentType: "text/plain\r\nX: y"}}}, "file 0: the content type"},
 	}
 	for _, tt := range tests {
