@@ -64,17 +64,18 @@ func (c *Canvas) Stamp(s *Symbol, x, y, w, h float64, ground Color) {
 // Text writes a line of text, size units from one baseline to the next, with
 // the baseline at y. The text may be anything: see TextWidth.
 func (c *Canvas) Text(x, y, size float64, anchor Anchor, color Color, text string) {
-	c.write(regular, x, y, size, anchor, color, text)
+	c.write(regular(), x, y, size, anchor, color, text)
 }
 
 // Bold is Text in heavier letters.
 func (c *Canvas) Bold(x, y, size float64, anchor Anchor, color Color, text string) {
-	c.write(bold, x, y, size, anchor, color, text)
+	c.write(bold(), x, y, size, anchor, color, text)
 }
 
 // Begin opens a group: a <g> of that class in SVG, with an attribute data-key
 // for each key and value, from which facts can be read back. It is nothing in
-// PNG. Keys are lower-case letters, digits and hyphens; values may be anything.
+// PNG. Keys are lower-case letters, digits and hyphens: others are
+// left out. Values may be anything.
 func (c *Canvas) Begin(class string, data ...string) {
 	c.depth++
 	c.items = append(c.items, begin{class: class, data: data})

@@ -1,7 +1,10 @@
 package canvas
 
 // An item is one entry of the list of what was drawn.
-type item interface{}
+type item interface {
+	paint(*renderer)
+	write(*writer)
+}
 
 type (
 	rect struct {
@@ -20,7 +23,7 @@ type (
 		ground     Color
 	}
 	writing struct {
-		weight     weight
+		face       *face
 		x, y, size float64
 		anchor     Anchor
 		color      Color

@@ -64,5 +64,15 @@ func NewSymbol(name string, w, h float64, strokes ...Stroke) *Symbol {
 // Letters gives a text as a stroke that fills its letters: for a letter in a
 // Symbol.
 func Letters(x, y, size float64, anchor Anchor, color Color, text string) Stroke {
-	return Stroke{Color: color}
+	s := Stroke{Color: color}
+	f := regular()
+	letters, width := f.layOut(text)
+	m := placing{sx: size, sy: size, dx: x - anchor.before(width*size), dy: y}
+	for _, l := range letters {
+		m := placing{sx: size, sy: size, dx: m.dx + l.x*size, dy: y}
+		for _, p := range l.glyph.path {
+			s.Path = append(s.Path, Segment{op: p.op, to: m.at(p.to), c1: m.at(p.c1), c2: m.at(p.c2)})
+		}
+	}
+	return s
 }
