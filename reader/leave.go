@@ -1,0 +1,254 @@
+package reader
+
+import (
+	"strings"
+
+	"clew/patterns"
+	"clew/patterns/fit"
+)
+
+// A Knitting is whose piece is spoken of: a pattern, what the knitter has
+// chosen of it, and the unit in which she wants lengths.
+type Knitting struct {
+	Pattern *patterns.Pattern
+	Choice  patterns.Choice
+	Unit    fit.Unit
+}
+
+func (k Knitting) size() int {
+	size, err := k.Pattern.SizeIndex(k.Choice.Size)
+	if err != nil { // a choice that was laid out has a size
+		return 0
+	}
+	return size
+}
+
+// rows counts rows or rounds, as the pattern is worked.
+func (k Knitting) rows(n int) string { return counted(n, k.Pattern.Rounds) }
+
+func counted(n int, rounds bool) string { return Number(n) + " " + kindOf(Row{Round: rounds}, n) }
+
+// numbered names rows by their numbers: "round one", "rounds one to twelve".
+func numbered(first, last int, rounds bool) string {
+	words := kindOf(Row{Round: rounds}, last-first+1) + " " + Number(first)
+	switch last - first {
+	case 0:
+		return words
+	case 1:
+		return words + " and " + Number(last)
+	}
+	return words + " to " + Number(last)
+}
+
+// RowsLeftOut names the rows that a choice leaves out beyond those of another:
+// "rounds five and six of Slack water"; empty for none.
+func (k Knitting) RowsLeftOut(before, after []patterns.LeftOut) string {
+	var named []string
+	for _, group := range k.Pattern.Optionals(k.size()) {
+		had, has := leftOutOf(before, group), leftOutOf(after, group)
+		if has <= had {
+			continue
+		}
+		named = append(named, k.lastOf(group, had, has)+" of "+shortName(group.Owner, "the pattern"))
+	}
+	return series(named)
+}
+
+// lastOf names the rows of a group that are left out when so many are, and so
+// many were before: those from its end.
+func (k Knitting) lastOf(group patterns.Optional, had, has int) string {
+	rounds := k.rounds(group)
+	last := group.To - had
+	return numbered(max(group.From, last-(has-had)+1), last, rounds)
+}
+
+// rounds says that a group's rows are rounds. A panel's are called what the
+// pattern calls its rows.
+func (k Knitting) rounds(group patterns.Optional) bool {
+	for _, s := range k.Pattern.Sections {
+		if !group.Panel && s.Name == group.Owner {
+			return s.Rounds
+		}
+	}
+	return k.Pattern.Rounds
+}
+
+func leftOutOf(leave []patterns.LeftOut, group patterns.Optional) int {
+	for _, l := range leave {
+		if l.Owner == group.Owner && l.From == group.From {
+			return l.Rows
+		}
+	}
+	return 0
+}
+
+// Shorter says which rows to leave out to make a piece shorter, what it comes
+// to, what the steps beside it would come to, and what stays out of reach.
+func (k Knitting) Shorter(s fit.Shortening) string {
+	if s.Best == nil {
+		return k.notShorter(s)
+	}
+	best := s.Best
+	said := []string{"You can leave out " + k.more(best) + ".", k.becomes(best.Change, best.Length, s.Piece)}
+	if s.Most != nil && s.Most.Rows == best.Rows {
+		said = append(said, k.mostIsThat(s))
+	} else {
+		said = append(said, k.beside(s.Less, s.More))
+	}
+	return strings.Join(nonEmpty(said), " ")
+}
+
+// more names the rows that an offer leaves out and the knitter did not.
+func (k Knitting) more(o *fit.Offer) string {
+	if rows := k.RowsLeftOut(k.Choice.LeftOut, o.LeftOut); rows != "" {
+		return rows
+	}
+	return k.rows(o.Rows)
+}
+
+// becomes says by how much a piece changes and what it then is.
+func (k Knitting) becomes(change, length float64, piece fit.Piece) string {
+	return "That makes " + k.piece(piece) + " " + k.changed(change) + ": " + Length(length, k.Unit) + " in all."
+}
+
+func (k Knitting) changed(change float64) string {
+	if change < 0 {
+		return Length(change, k.Unit) + " shorter"
+	}
+	return Length(change, k.Unit) + " longer"
+}
+
+// piece is what a piece is called: it, where the pattern has one alone.
+func (k Knitting) piece(piece fit.Piece) string {
+	sections := k.Pattern.Sections
+	switch {
+	case piece.First == nil || piece.Last == nil || len(sections) == 0:
+		return "it"
+	case piece.First == sections[0] && piece.Last == sections[len(sections)-1]:
+		return "it"
+	case piece.First == piece.Last:
+		return shortName(piece.First.Name, "the piece")
+	}
+	return "the piece from " + shortName(piece.First.Name, "its beginning") + " to " + shortName(piece.Last.Name, "its end")
+}
+
+// mostIsThat ends an offer that leaves out all that may be: so much stays out
+// of reach.
+func (k Knitting) mostIsThat(s fit.Shortening) string {
+	missing := marks(s.Wanted, k.Unit) - marks(-s.Best.Change, k.Unit)
+	if missing <= 0 {
+		return "No more may be left out."
+	}
+	return "No more may be left out, so " + lengthOf(missing, k.Unit) + " " + stays(missing, k.Unit) + " out of reach."
+}
+
+// stays agrees with a length: one and less stays, more stay.
+func stays(marks int, unit fit.Unit) string {
+	one := 2
+	if unit == fit.Inches {
+		one = 4
+	}
+	if marks <= one {
+		return "stays"
+	}
+	return "stay"
+}
+
+// beside says what the next smaller and the next larger step come to.
+func (k Knitting) beside(less, more *fit.Offer) string {
+	var steps []string
+	for _, o := range []*fit.Offer{less, more} {
+		if o != nil && o.Rows > 0 {
+			steps = append(steps, k.rows(o.Rows)+" would make it "+k.changed(o.Change))
+		}
+	}
+	if len(steps) == 0 {
+		return ""
+	}
+	return capital(strings.Join(steps, ", and ")) + "."
+}
+
+// notShorter says why nothing does better than all rows.
+func (k Knitting) notShorter(s fit.Shortening) string {
+	if s.More == nil {
+		return "None of the rows ahead of you may be left out, so " + k.piece(s.Piece) + " stays " + Length(s.Piece.Length, k.Unit) + " long."
+	}
+	return "Leave out nothing: that comes nearest. The least that may be left out is " + k.rows(s.More.Rows) + ", and makes it " + k.changed(s.More.Change) + "."
+}
+
+// Longer says which rows to work again to make a piece longer, and what it
+// comes to.
+func (k Knitting) Longer(l fit.Lengthening) string {
+	var said []string
+	if l.Restored != nil {
+		rows := k.RowsLeftOut(l.Restored.LeftOut, k.Choice.LeftOut)
+		said = append(said, "Work what you left out after all: "+rows+".", k.becomes(l.Restored.Change, l.Restored.Length, l.Piece))
+	}
+	if l.Best != nil {
+		said = append(said, k.again(l.Best), k.becomes(l.Best.Change, l.Best.Length, l.Piece), k.besideAgain(l))
+	}
+	if len(said) == 0 {
+		return k.notLonger(l)
+	}
+	return strings.Join(nonEmpty(said), " ")
+}
+
+// again says which rows are worked once more, and when.
+func (k Knitting) again(a *fit.Again) string {
+	rounds := a.Section.Rounds
+	said := "After " + numbered(a.To, a.To, rounds) + " of " + shortName(a.Section.Name, "the section") + ", work "
+	if a.From == a.To {
+		return said + "it " + oftenMore(a.Times) + "."
+	}
+	return said + numbered(a.From, a.To, rounds) + " " + oftenMore(a.Times) + "."
+}
+
+func oftenMore(n int) string {
+	if n == 1 {
+		return "once more"
+	}
+	return Times(n) + " more"
+}
+
+func (k Knitting) besideAgain(l fit.Lengthening) string {
+	var steps []string
+	if l.Less != nil {
+		steps = append(steps, "once less would make it "+k.changed(l.Less.Change))
+	}
+	if l.More != nil {
+		steps = append(steps, "once more than that "+k.changed(l.More.Change))
+	}
+	if len(steps) == 0 {
+		return ""
+	}
+	return capital(strings.Join(steps, ", and ")) + "."
+}
+
+func (k Knitting) notLonger(l fit.Lengthening) string {
+	if l.More == nil {
+		return "None of the rows ahead of you can be worked again, so " + k.piece(l.Piece) + " stays " + Length(l.Piece.Length, k.Unit) + " long."
+	}
+	return "Change nothing: that comes nearest. " + k.again(l.More) + " " + "That would already make it " + k.changed(l.More.Change) + "."
+}
+
+// ToLength says how a piece comes to a length.
+func (k Knitting) ToLength(f fit.Fitting) string {
+	now := k.piece(f.Piece) + " comes to " + Length(f.Piece.Length, k.Unit)
+	switch {
+	case f.Shorter != nil:
+		return "As it is written, " + now + ". " + k.Shorter(*f.Shorter)
+	case f.Longer != nil:
+		return "As it is written, " + now + ". " + k.Longer(*f.Longer)
+	}
+	return "Change nothing: " + now + " already."
+}
+
+func nonEmpty(texts []string) []string {
+	var kept []string
+	for _, text := range texts {
+		if text != "" {
+			kept = append(kept, text)
+		}
+	}
+	return kept
+}

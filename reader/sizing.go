@@ -1,0 +1,144 @@
+package reader
+
+import (
+	"cmp"
+	"slices"
+
+	"clew/patterns"
+	"clew/patterns/fit"
+)
+
+var bodyWords = [...]string{fit.Head: "head", fit.Hand: "hand", fit.Foot: "foot"}
+
+// Sizing says which size suits: what it measures, how that compares with what
+// was measured, and what the sizes beside it would come to. Who is the person
+// of the table whose body it is, such as "toddler"; empty is the listener.
+func Sizing(s fit.Sizing, p *patterns.Pattern, who string, unit fit.Unit) string {
+	t := sized{s, p, shortName(who, ""), unit}
+	best := s.Sizes[s.Best]
+	said := "It is " + Length(best.Width, unit) + t.way() + ", " + t.compared(t.ease(best)) + "."
+	if len(s.Sizes) == 1 {
+		said = "The pattern has one size. " + said
+	} else {
+		said = capital(t.name(best)) + " " + t.verdict() + ". " + said
+	}
+	if t.forBody() && !t.usual() {
+		said += " " + capital(t.easeRange()) + " is usual."
+	}
+	if t.forBody() && t.who != "" {
+		said += " " + capital(t.whose()) + " is about " + Length(s.Around, unit) + " around."
+	}
+	return joined(said, t.neighbours())
+}
+
+// A sized puts a sizing into words.
+type sized struct {
+	fit.Sizing
+	pattern *patterns.Pattern
+	who     string
+	unit    fit.Unit
+}
+
+// forBody says that a body was measured; else a finished width is wanted.
+func (t sized) forBody() bool { return t.Wanted != fit.Ease{} }
+
+func (t sized) whose() string {
+	if t.who == "" {
+		return "your " + bodyWords[t.Body]
+	}
+	return article(t.who) + "'s " + bodyWords[t.Body]
+}
+
+func (t sized) way() string {
+	if t.forBody() || t.Sideways || t.Section == nil || t.Section.Rounds {
+		return " around"
+	}
+	return " wide"
+}
+
+func (t sized) name(w fit.SizeWidth) string {
+	return "size " + shortName(t.pattern.Sizes[w.Size], "without a name")
+}
+
+// ease is a size's width less what it is to fit, both as they are said.
+func (t sized) ease(w fit.SizeWidth) int { return marks(w.Width, t.unit) - marks(t.Around, t.unit) }
+
+// usual goes by the lengths as they are said, so that a listener who compares
+// them finds it right.
+func (t sized) usual() bool {
+	ease := t.ease(t.Sizes[t.Best])
+	return marks(t.Wanted.Low, t.unit) <= ease && ease <= marks(t.Wanted.High, t.unit)
+}
+
+func (t sized) verdict() string {
+	switch {
+	case !t.forBody():
+		return "comes nearest"
+	case t.usual():
+		return "suits " + t.whose() + " best"
+	case t.ease(t.Sizes[t.Best]) < marks(t.Wanted.Low, t.unit):
+		return "comes nearest, but is tighter than usual"
+	}
+	return "comes nearest, but is looser than usual"
+}
+
+// compared says a width beside what it is to fit.
+func (t sized) compared(ease int) string {
+	to := t.whose()
+	if t.who != "" {
+		to = "the " + bodyWords[t.Body]
+	}
+	if !t.forBody() {
+		to = "you want"
+	}
+	switch {
+	case ease < 0:
+		return lengthOf(-ease, t.unit) + " less than " + to
+	case ease > 0:
+		return lengthOf(ease, t.unit) + " more than " + to
+	case t.forBody():
+		return "the same as " + to
+	}
+	return "just what you want"
+}
+
+// easeRange says the ease that suits.
+func (t sized) easeRange() string {
+	low, high := marks(t.Wanted.Low, t.unit), marks(t.Wanted.High, t.unit)
+	switch {
+	case low == 0 && high == 0:
+		return "the same"
+	case high == 0:
+		return "up to " + lengthOf(-low, t.unit) + " less"
+	case low == 0:
+		return "up to " + lengthOf(high, t.unit) + " more"
+	case high < 0:
+		return lengths(-high, -low, " to ", t.unit) + " less"
+	case low > 0:
+		return lengths(low, high, " to ", t.unit) + " more"
+	}
+	return "between " + lengthOf(-low, t.unit) + " less and " + lengthOf(high, t.unit) + " more"
+}
+
+// neighbours says what the next narrower and the next wider size come to.
+func (t sized) neighbours() string {
+	sizes := slices.Clone(t.Sizes)
+	slices.SortStableFunc(sizes, func(a, b fit.SizeWidth) int { return cmp.Compare(a.Width, b.Width) })
+	best := slices.Index(sizes, t.Sizes[t.Best])
+	said := ""
+	if best > 0 {
+		said = t.name(sizes[best-1]) + " would be " + Length(sizes[best-1].Width, t.unit)
+	}
+	if best+1 < len(sizes) {
+		if said == "" {
+			said = t.name(sizes[best+1]) + " would be "
+		} else {
+			said += ", and " + t.name(sizes[best+1]) + " "
+		}
+		said += Length(sizes[best+1].Width, t.unit)
+	}
+	if said == "" {
+		return ""
+	}
+	return capital(said) + "."
+}
