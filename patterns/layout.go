@@ -28,6 +28,7 @@ type Row struct {
 	Tips      []string // what is said after it, as it reads in this size
 
 	unworked int
+	groups   []inGroup // of rows that may be left out
 }
 
 // Unworked is how many stitches a turn at the end of a short row leaves.

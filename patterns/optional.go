@@ -1,5 +1,7 @@
 package patterns
 
+import "slices"
+
 // An Optional is a group of rows that a knitter may leave out, Step at a time,
 // from the end of the group. Rows of a panel are left out of every section
 // that works it, and with them what the other panels would have worked there.
@@ -43,63 +45,48 @@ func (p *Pattern) Optionals(size int) []Optional {
 	return found
 }
 
-// count is how many rows the group has.
-func (o Optional) count() int {
+// Count is how many rows the group has.
+func (o Optional) Count() int {
 	if len(o.line.Ranges) > 1 {
 		return len(o.line.Ranges)
 	}
 	return o.To - o.From + 1
 }
 
-// leftOut gives the numbers of the section's rows that are left out.
-func (s *sectionRows) leftOut() map[int]bool {
-	out := map[int]bool{}
-	if len(s.leave) == 0 {
-		return out
-	}
-	leave := map[string]map[int]int{} // how many rows, by owner and first row
-	for _, l := range s.leave {
-		if leave[l.Owner] == nil {
-			leave[l.Owner] = map[int]int{}
+// inGroup is a row's place in a group of rows that may be left out.
+type inGroup struct {
+	owner   string
+	from    int // the first row of the group
+	fromEnd int // 1 for the last row of the group
+}
+
+// groups gives the groups that a row of the section stands in: that of its own
+// line, and those of the panels' rows that it works.
+func (s *sectionRows) groups(row *numbered, nth int) []inGroup {
+	var in []inGroup
+	add := func(owner string, r *numbered) {
+		if r.line.Optional.At(s.size) > 0 {
+			in = append(in, inGroup{owner, r.first, r.of - r.nth})
 		}
-		leave[l.Owner][l.From] = l.Rows
 	}
-	for i := range lastRows(s.rows, leave[s.section.Name], s.size) {
-		out[s.rows[i].number] = true
+	add(s.section.Name, row)
+	if !s.worksPanels(row) {
+		return in
 	}
 	for _, p := range s.section.panels {
-		if strip := s.strips[p.Panel]; strip != nil && leave[p.Panel] != nil {
-			s.leftOutOfPanel(strip, lastRows(strip.rows, leave[p.Panel], s.size), out)
+		if strip := s.strips[p.Panel]; strip != nil && len(strip.rows) > 0 {
+			add(p.Panel, strip.rows[s.rowOf(strip, nth, p.Continued)])
 		}
 	}
-	return out
+	return in
 }
 
-// lastRows gives the indexes of the rows that are left out: so many from the
-// end of each group that begins with a given row.
-func lastRows(rows []*numbered, leave map[int]int, size int) map[int]bool {
-	out := map[int]bool{}
-	for i, row := range rows {
-		if row.line.Optional.At(size) > 0 && row.of-row.nth <= leave[row.first] {
-			out[i] = true
-		}
-	}
-	return out
+// leavesOut says that a choice leaves a row out that stands in these groups.
+func leavesOut(leave []LeftOut, in []inGroup) bool {
+	return slices.ContainsFunc(leave, func(l LeftOut) bool {
+		return slices.ContainsFunc(in, func(g inGroup) bool { return g.owner == l.Owner && g.from == l.From && g.fromEnd <= l.Rows })
+	})
 }
 
-// leftOutOfPanel adds the rows of the section in which a panel would work the
-// rows that are left out of it.
-func (s *sectionRows) leftOutOfPanel(strip *strip, left map[int]bool, out map[int]bool) {
-	nth := 0
-	for _, row := range s.rows {
-		if !s.worksPanels(row) {
-			continue
-		}
-		for _, p := range s.section.panels {
-			if p.Panel == strip.panel.Name && left[s.rowOf(strip, nth, p.Continued)] {
-				out[row.number] = true
-			}
-		}
-		nth++
-	}
-}
+// LeftOutBy says that a choice leaves out this row of a plan.
+func (r *Row) LeftOutBy(leave ...LeftOut) bool { return leavesOut(leave, r.groups) }

@@ -14,13 +14,13 @@ func (l *layout) checkOptionals() []problem.Problem {
 	var steps, whole []LeftOut
 	groups := l.p.Optionals(l.size)
 	for _, o := range groups {
-		if o.Step > o.count() {
-			found = append(found, *problem.Errorf(o.line.at(), "optional", "%d rows can't be left out of %d", o.Step, o.count()).
-				Suggest("make it at most %d", o.count()))
+		if o.Step > o.Count() {
+			found = append(found, *problem.Errorf(o.line.at(), "optional", "%d rows can't be left out of %d", o.Step, o.Count()).
+				Suggest("make it at most %d", o.Count()))
 			continue
 		}
 		steps = append(steps, LeftOut{o.Owner, o.From, o.Step})
-		whole = append(whole, LeftOut{o.Owner, o.From, o.count() - o.count()%o.Step})
+		whole = append(whole, LeftOut{o.Owner, o.From, o.Count() - o.Count()%o.Step})
 	}
 	if len(found) > 0 || len(steps) == 0 {
 		return found

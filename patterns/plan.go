@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"clew/patterns/fabric"
+	"clew/patterns/problem"
 )
 
 // A Choice is what one knitter chose: a size and the rows she leaves out.
@@ -35,25 +36,39 @@ var ErrUnsound = errors.New("the pattern has errors; check it first")
 // that was read with errors, and with a sentence for a size that does not
 // exist or rows that can't be left out.
 func (p *Pattern) LayOut(c Choice) (*Plan, error) {
+	plan, _, err := p.layOutFor(c, nil)
+	return plan, err
+}
+
+// LayOutWithDoubts is LayOut, and gives also what is likely a mistake in that
+// plan: the warnings that Read gives of all rows, of the rows that are left.
+func (p *Pattern) LayOutWithDoubts(c Choice) (*Plan, []problem.Problem, error) {
+	return p.layOutFor(c, &doubts{})
+}
+
+func (p *Pattern) layOutFor(c Choice, d *doubts) (*Plan, []problem.Problem, error) {
 	if !p.sound {
-		return nil, ErrUnsound
+		return nil, nil, ErrUnsound
 	}
 	size, err := p.SizeIndex(c.Size)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if err := p.mayLeaveOut(size, c.LeftOut); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	l := p.layOut(layout{size: size, leave: c.LeftOut, keep: true})
+	l := p.layOut(layout{size: size, leave: c.LeftOut, keep: true, doubts: d})
 	if len(l.problems) > 0 {
-		return nil, fmt.Errorf("with these rows left out, %s", l.problems[0].Message)
+		return nil, nil, fmt.Errorf("with these rows left out, %s", l.problems[0].Message)
 	}
 	plan := &Plan{Pattern: p, Size: size, Rows: l.rows, index: make(map[rowID]int, len(l.rows))}
 	for i, r := range l.rows {
 		plan.index[rowID{r.Section.Name, r.Number}] = i
 	}
-	return plan, nil
+	if d == nil {
+		return plan, nil, nil
+	}
+	return plan, d.found, nil
 }
 
 // Workable gives the rows of a size in order, up to the first that can't be
@@ -91,8 +106,8 @@ func (p *Pattern) mayLeaveOut(size int, leave []LeftOut) error {
 		switch {
 		case i < 0:
 			return fmt.Errorf("%s has no rows from %d on that may be left out", l.Owner, l.From)
-		case l.Rows < 0 || l.Rows > groups[i].count() || l.Rows%groups[i].Step != 0:
-			return fmt.Errorf("rows %d to %d of %s may be left out %d at a time, and there are %d of them", groups[i].From, groups[i].To, l.Owner, groups[i].Step, groups[i].count())
+		case l.Rows < 0 || l.Rows > groups[i].Count() || l.Rows%groups[i].Step != 0:
+			return fmt.Errorf("rows %d to %d of %s may be left out %d at a time, and there are %d of them", groups[i].From, groups[i].To, l.Owner, groups[i].Step, groups[i].Count())
 		}
 	}
 	return nil

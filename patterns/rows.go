@@ -23,7 +23,6 @@ type sectionRows struct {
 
 func (s *sectionRows) work() {
 	s.sideTold, s.tipped = map[string]bool{}, map[*Line]bool{}
-	out := s.leftOut()
 	first := true
 	nths := map[*Line][]int{}
 	for i, row := range s.rows {
@@ -42,7 +41,7 @@ func (s *sectionRows) work() {
 		} else {
 			s.follow.endPanels()
 		}
-		if out[row.number] {
+		if len(s.leave) > 0 && leavesOut(s.leave, s.groups(row, nth)) {
 			continue
 		}
 		if s.count++; s.count > MaxRows || s.timeOver() {
@@ -102,7 +101,7 @@ func (s *sectionRows) row(i int, row *numbered, nth int, first bool) {
 	}
 	l.worked += int64(o.before.Ahead() - o.Unworked)
 	if l.keep {
-		r.Tips = s.tips(row, nth)
+		r.Tips, r.groups = s.tips(row, nth), s.groups(row, nth)
 		l.rows = append(l.rows, r)
 	}
 	if l.doubts != nil && l.failed < 0 {
