@@ -38,11 +38,13 @@ func CubicTo(ax, ay, bx, by, x, y float64) Segment {
 func ClosePath() Segment { return Segment{op: closing} }
 
 // A Stroke is a line that the pen draws, with round ends and corners, or an
-// area that it goes around.
+// area that it goes around. A wide stroke of the ground below a narrower one of
+// ink interrupts what passes behind. Let it end inside its Symbol: its ends are
+// round, and would cover what is drawn beside it.
 type Stroke struct {
 	Path  []Segment
 	Width float64 // of the line; 0 fills the area (where lines run around it, whichever way)
-	Color Color   // in a Symbol, Paper is the ground it is stamped on: a wide stroke of Paper below one of Ink interrupts what passes behind
+	Color Color   // in a Symbol, Paper is the ground it is stamped on
 }
 
 // A Symbol is drawn once and stamped often. It does not change, and may be

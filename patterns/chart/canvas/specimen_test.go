@@ -15,7 +15,7 @@ var (
 	over = canvas.NewSymbol("over", 4, 1,
 		canvas.Stroke{Path: []canvas.Segment{canvas.MoveTo(0.4, 0.1), canvas.CubicTo(0.4, 0.6, 2.4, 0.4, 2.4, 0.9)}, Width: 0.08, Color: canvas.Ink},
 		canvas.Stroke{Path: []canvas.Segment{canvas.MoveTo(1.6, 0.1), canvas.CubicTo(1.6, 0.6, 3.6, 0.4, 3.6, 0.9)}, Width: 0.08, Color: canvas.Ink},
-		canvas.Stroke{Path: []canvas.Segment{canvas.MoveTo(3.6, 0.1), canvas.CubicTo(3.6, 0.6, 1, 0.4, 1, 0.9)}, Width: 0.3, Color: canvas.Paper},
+		canvas.Stroke{Path: []canvas.Segment{canvas.MoveTo(3.1, 0.38), canvas.CubicTo(2.7, 0.46, 1.9, 0.54, 1.5, 0.62)}, Width: 0.3, Color: canvas.Paper},
 		canvas.Stroke{Path: []canvas.Segment{canvas.MoveTo(3.6, 0.1), canvas.CubicTo(3.6, 0.6, 1, 0.4, 1, 0.9)}, Width: 0.08, Color: canvas.Ink},
 	)
 	ring = canvas.NewSymbol("ring", 1, 1, canvas.Stroke{Path: circle(0.5, 0.5, 0.28), Width: 0.1, Color: canvas.Ink})
