@@ -82,15 +82,19 @@ type Bot struct {
 	plans     kept[choice, *plan]
 	patterns  kept[revision, *patterns.Pattern]
 	listeners kept[revision, *listen.Listener]
-	recent    recent
-	proofs    chan struct{} // holds one for each pattern that is being proved
+	pictures  kept[view, *Picture]
+
+	reckonings kept[reckoning, any]
+	recent     recent
+	proofs     chan struct{} // holds one for each pattern that is being proved
 }
 
 // New makes a bot over a store. Time and ids come from outside, so that tests
 // can set them.
 func New(store *session.Store, now func() time.Time, newID func() string, log zerolog.Logger) *Bot {
 	return &Bot{store: store, now: now, newID: newID, log: log, proofs: make(chan struct{}, proofsAtOnce),
-		plans: kept[choice, *plan]{weigh: func(p *plan) int64 { return p.Stitches() }, most: stitchesMost}}
+		plans:    kept[choice, *plan]{weigh: func(p *plan) int64 { return p.Stitches() }, most: stitchesMost},
+		pictures: kept[view, *Picture]{weigh: func(p *Picture) int64 { return int64(len(p.PNG)) }, most: picturesMost}}
 }
 
 // Answer answers a request. It never fails: what went wrong is a sentence in

@@ -157,6 +157,12 @@ func (t *talk) numberValue() (string, bool) {
 // choice has counts as none named, so that it is asked for.
 func (t *talk) pressed(c Choice) listen.Heard {
 	h := listen.Heard{Intent: c.Intent, Sure: true}
+	switch c.Intent {
+	case listen.Picture:
+		return t.pressedLook(c.Value)
+	case listen.Fit:
+		h.Fit = pressedFit(c.Value)
+	}
 	if c.Intent != listen.At && c.Intent != listen.Row && c.Intent != listen.Count {
 		return h
 	}

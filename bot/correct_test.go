@@ -74,19 +74,24 @@ func placeFrom(t *testing.T, text string) session.Place {
 	return p
 }
 
-// An answer is kept whole, but for rows left out that are too many to keep.
+// An answer is kept whole, but for rows left out that are too many to keep: a key
+// stands for those. Of one that is too long even so, what was said is not kept.
 func TestAnswerText(t *testing.T) {
 	a := answer{To: session.Place{Section: "Lower \"rope\" & edge", Row: 7, Step: pastLast, Revision: 3, Size: "größer", LeftOut: "Float 9: 2"}, Before: "So. ", Notes: true}
 	for _, leftOut := range []string{a.To.LeftOut, strings.Repeat("Float 9: 2; ", 300)} {
 		a.To.LeftOut = leftOut
 		want := a
 		if len(leftOut) > 1000 {
-			want.To.LeftOut = ""
+			want.To.LeftOut, want.Left = "", keyOf(leftOut)
 		}
 		text := a.text()
 		if found, err := reread(text); err != nil || found != want || len(text) > answerMost {
 			t.Errorf("found %+v (%v) in %d bytes, expected %+v", found, err, len(text), want)
 		}
+	}
+	a.Only, a.Before = true, strings.Repeat("So. ", 300)
+	if found, err := reread(a.text()); err != nil || found.Before != "" || !found.Only || found.To.Row != a.To.Row {
+		t.Errorf("found %+v (%v), expected it without what was said", found, err)
 	}
 	if _, err := reread("no answer"); err == nil {
 		t.Error("what is no answer is taken for one")

@@ -24,22 +24,24 @@ type answer struct {
 	Only   bool          `json:"only,omitempty"`   // the row is not read
 	Notes  bool          `json:"notes,omitempty"`  // the pattern's notes come first
 	Begun  bool          `json:"begun,omitempty"`  // she comes back to the row: casting on for it is not said
+	Spare  bool          `json:"spare,omitempty"`  // what she may leave out after the row is said
+	Left   string        `json:"left,omitempty"`   // stands for To.LeftOut where that is too long to keep: its key
 	undoes bool          // it takes back her last move; the store need not keep that
 }
 
 // answerMost is the longest answer that the store keeps, in bytes.
 const answerMost = 1024
 
-// text is the answer as the store keeps it. One that is too long, with many
-// rows left out, is kept without those: the rows that are left read the same.
-// With long names in it, it is kept without what was said in front.
+// text is the answer as the store keeps it. Where it is too long, with many rows
+// left out, a key stands for those: they are most often still left out when it is
+// told again. With long names in it, it is kept without what was said in front.
 func (a answer) text() string {
 	b, err := json.Marshal(a)
 	if err == nil && len(b) > answerMost {
-		a.To.LeftOut = ""
+		a.Left, a.To.LeftOut = keyOf(a.To.LeftOut), ""
 		b, err = json.Marshal(a)
 	}
-	if err == nil && len(b) > answerMost && !a.Only {
+	if err == nil && len(b) > answerMost {
 		a.Before = ""
 		b, err = json.Marshal(a)
 	}
@@ -58,7 +60,8 @@ func (t *talk) stay(words string) answer {
 func (t *talk) to(i, step int) answer {
 	at, r := t.at, t.plan.Rows[i]
 	at.Section, at.Row, at.Step = r.Section.Name, r.Number, step
-	return answer{To: at, Before: t.changed + t.sectionWords(i), Begun: i <= t.here()}
+	ahead := i > t.here() || i == t.here() && step > t.at.Step
+	return answer{To: at, Before: t.changed + t.sectionWords(i), Begun: i <= t.here(), Spare: ahead && (!t.stepwise() || step == t.lastStep(i))}
 }
 
 // move goes where the request leads, and reads the row there.
@@ -179,9 +182,15 @@ func (t *talk) tell(ctx context.Context, a answer) (Reply, error) {
 	if err := t.find(ctx); err != nil {
 		return Reply{}, err
 	}
+	if a.Left == keyOf(t.state.LeftOut) {
+		a.To.LeftOut = t.state.LeftOut
+	}
 	t.told = &a.To
 	t.changed = "" // the answer has said it
 	if a.Only {
+		if a.Before == "" {
+			return t.where(), nil
+		}
 		return t.say(a.Before), nil
 	}
 	t.begun = a.Begun
@@ -189,14 +198,25 @@ func (t *talk) tell(ctx context.Context, a answer) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	if !a.Notes {
-		return t.read(p, at, a.Before), nil
+	reply := t.read(p, at, a.Before+notesOf(p, a))
+	if a.Spare && at.Step < pastLast {
+		reply.Said += t.spareWords(ctx, p, p.rowAt(at))
 	}
-	reply := t.read(p, at, a.Before+p.notes())
+	if !a.Notes {
+		return reply, nil
+	}
 	if notes := p.writtenNotes(); len(notes) > notesSaid {
 		reply.Notes = notes
 	}
 	return reply, nil
+}
+
+// notesOf gives the pattern's notes where an answer says them.
+func notesOf(p *plan, a answer) string {
+	if !a.Notes {
+		return ""
+	}
+	return p.notes()
 }
 
 // oldButton says that a button was pressed under another row than the one

@@ -1,8 +1,10 @@
 package bot
 
 import (
+	"slices"
 	"strings"
 
+	"clew/patterns/problem"
 	"clew/reader"
 	"clew/session"
 )
@@ -89,7 +91,7 @@ func (t *talk) named() (int, string) {
 		}
 	}
 	if len(wanted) == 0 {
-		return -1, "There is no section called " + nameOf(t.heard.Section) + " in this pattern. Its sections are " + list(t.plan.sectionNames(), "and") + "."
+		return -1, t.plan.noSection(t.heard.Section)
 	}
 	var found []int
 	for _, section := range wanted {
@@ -108,6 +110,20 @@ func (t *talk) named() (int, string) {
 			reader.Number(t.plan.Rows[last].Number) + "."
 	}
 	return -1, "There is no " + t.word() + " " + reader.Number(number) + " in this pattern."
+}
+
+// noSection says that no section has a name, and offers the nearest.
+func (p *plan) noSection(name string) string {
+	said := "There is no section called " + nameOf(name) + " in this pattern. "
+	names := p.sectionNames()
+	all := make([]string, len(names))
+	for i, own := range names {
+		all[i] = bare(own)
+	}
+	if near := problem.Nearest(bare(within(name)), all); near != "" {
+		return said + "Did you mean " + names[slices.Index(all, near)] + "?"
+	}
+	return said + "Its sections are " + list(names, "and") + "."
 }
 
 // whichSection asks which of several rows of one number is meant.

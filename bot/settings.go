@@ -73,12 +73,21 @@ var crossesSaid = map[string]string{
 	"":           "From now on you hear a cross spelled out where it first comes up in a section. ",
 }
 
-// setting gives what serves the words, where they change how crosses are said
-// or the size, or say once more in which size to join; else nil.
+// setting gives what serves the words, where they change how crosses are said,
+// the units, the gauge or the size, or say once more in which size to join; else
+// nil.
 func (t *talk) setting() func(context.Context) (Reply, error) {
 	if value, ok := crossSettings[bare(t.ask.Words)]; ok {
 		t.heard = listen.Heard{Intent: listen.Settings, Sure: true}
 		return func(ctx context.Context) (Reply, error) { return t.set(ctx, settingCrosses, value, crossesSaid[value]) }
+	}
+	if value, ok := unitWords[bare(t.ask.Words)]; ok {
+		t.heard = listen.Heard{Intent: listen.Settings, Sure: true}
+		return func(ctx context.Context) (Reply, error) { return t.setUnits(ctx, value) }
+	}
+	if gaugeForgot[bare(t.ask.Words)] {
+		t.heard = listen.Heard{Intent: listen.Fit, Sure: true}
+		return t.patternsGauge
 	}
 	if strings.HasPrefix(bare(t.ask.Words), "join ") && sizeToJoin(t.plan.Pattern, t.ask.Words) != "" {
 		t.heard = listen.Heard{Intent: listen.Join, Sure: true}
@@ -91,12 +100,15 @@ func (t *talk) setting() func(context.Context) (Reply, error) {
 	return nil
 }
 
-// settingPressed gives what serves a choice that changes how crosses are said or
-// the size; else nil.
+// settingPressed gives what serves a choice that changes how crosses are said,
+// the size or the rows left out; else nil.
 func (t *talk) settingPressed(c Choice) func(context.Context) (Reply, error) {
 	if c.Intent == listen.Fit {
 		if size := sizeOfKey(t.plan.Pattern, c.Value); size != "" {
 			return func(ctx context.Context) (Reply, error) { return t.changeSize(ctx, size) }
+		}
+		if strings.HasPrefix(c.Value, outLead) {
+			return func(ctx context.Context) (Reply, error) { return t.leavePressed(ctx, c.Value) }
 		}
 		return nil
 	}
@@ -145,5 +157,9 @@ func (t *talk) settings() string {
 	default:
 		said += "A cross is spelled out where it first comes up in a section; say full crosses or short crosses to change that. "
 	}
-	return said + t.sizes()
+	said += t.sizes()
+	if t.ownGauge() != nil {
+		said += " " + t.gaugeWords()
+	}
+	return said
 }

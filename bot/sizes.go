@@ -2,11 +2,13 @@ package bot
 
 import (
 	"context"
+	"errors"
 	"regexp"
 	"strings"
 
 	"clew/patterns"
 	"clew/reader"
+	"clew/session"
 )
 
 // sizes says which size the member knits, and how to change it.
@@ -70,22 +72,57 @@ func sizeNamed(p *patterns.Pattern, name string) string {
 }
 
 // changeSize keeps the member's row and changes the size that she knits. It is
-// a move, so that it can be taken back.
+// a move, so that it can be taken back. What she leaves out she leaves out of the
+// other size as well, where that has such rows.
 func (t *talk) changeSize(ctx context.Context, size string) (Reply, error) {
 	a, err := t.settle(ctx, "size", func() (answer, error) {
 		if t.at.Size == size {
 			return answer{To: t.state.Place, Before: t.changed + "You knit size " + reader.Name(size) + " already. "}, nil
 		}
-		to := t.at
-		to.Size = size
-		p, err := t.planOf(ctx, t.ask.Knitalong, to)
+		to, p, all, err := t.inSize(ctx, size)
 		if err != nil {
 			return answer{}, err
 		}
-		return answer{To: carryRow(t.plan, p, to), Before: t.changed + "You now knit size " + reader.Name(size) + ". "}, nil
+		said := t.changed + "You now knit size " + reader.Name(size) + ". "
+		switch {
+		case !all && to.LeftOut == "":
+			said += "The " + t.word() + "s that you left out can't be left out of it, so you hear them all. "
+		case !all:
+			said += "Not all " + t.word() + "s that you left out can be left out of it; the others you hear again. "
+		}
+		return answer{To: carryRow(t.plan, p, to), Before: said}, nil
 	})
 	if err != nil {
 		return Reply{}, err
 	}
 	return t.tell(ctx, a)
+}
+
+// inSize gives her place in another size, with what she leaves out, and the plan
+// there. It is false where not all of that can be left out of it.
+func (t *talk) inSize(ctx context.Context, size string) (to session.Place, p *plan, all bool, err error) {
+	to = t.at
+	to.Size, to.LeftOut = size, ""
+	whole, err := t.planOf(ctx, t.ask.Knitalong, to)
+	if err != nil || t.at.LeftOut == "" {
+		return to, whole, true, err
+	}
+	leave, err := patterns.ParseLeftOut(t.at.LeftOut)
+	if err != nil {
+		return to, whole, false, err
+	}
+	kept, all := leftOutIn(whole.Pattern, leave, t.plan.Size, whole.Size)
+	why, err := whole.proven(kept)
+	if err != nil {
+		return to, whole, false, err
+	}
+	if why == "" {
+		to.LeftOut = patterns.FormatLeftOut(kept)
+		p, err = t.planOf(ctx, t.ask.Knitalong, to)
+	}
+	if why != "" || errors.Is(err, errUnfit) {
+		to.LeftOut = ""
+		return to, whole, false, nil
+	}
+	return to, p, all, err
 }

@@ -288,7 +288,11 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 		if t.ask.Heard != nil && bare(t.ask.Name) != "" {
 			return t.noSuchSize(), nil
 		}
-		return Reply{Said: t.sizes(), Choices: t.fitChoices()}, nil
+		return t.fit(ctx)
+	case listen.Yarn:
+		return t.yarn(ctx)
+	case listen.Picture:
+		return t.picture(ctx)
 	case listen.Switch:
 		return t.switching(ctx)
 	case listen.Join:

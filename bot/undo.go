@@ -36,8 +36,15 @@ func (t *talk) takeBack(ctx context.Context) (answer, error) {
 		return answer{}, err
 	}
 	said := "Your last move is taken back. "
-	if at.Size != t.at.Size {
+	switch {
+	case at.Size != t.at.Size:
 		said += "You knit size " + reader.Name(at.Size) + " again. "
+	case at.LeftOut != t.at.LeftOut:
+		out, err := t.leftOutWords(at)
+		if err != nil {
+			return answer{}, err
+		}
+		said += "As before, " + out + " "
 	}
 	if i := p.rowAt(at); i >= 0 && at.Section != t.at.Section {
 		said += SectionUnsaid(p.Plan, i)

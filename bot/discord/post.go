@@ -27,6 +27,7 @@ const (
 	problemsFile = "problems.txt"
 	answerFile   = "answer.txt"
 	textType     = "text/plain; charset=utf-8"
+	pictureType  = "image/png"
 
 	inProblemsFile = small + "All that was found is in the file " + problemsFile + "."
 	inAnswerFile   = "This is too long for a chat. The whole of it is in the file " + answerFile + "."
@@ -121,6 +122,9 @@ func under(reply bot.Reply) (lines []string, files []rest.File) {
 	}
 	for _, note := range reply.Notes {
 		lines = append(lines, smallPrint("Note: "+note)...)
+	}
+	if p := reply.Picture; p != nil {
+		files = append(files, rest.File{Name: p.Name, ContentType: pictureType, Data: p.PNG, Description: short(clean(p.Alt), rest.MaxDescription)})
 	}
 	if reply.Failed != nil {
 		lines = append(lines, smallPrint("In the log this is "+reply.Failed.ID)...)

@@ -156,6 +156,9 @@ func transcript(messages []rest.Message) string {
 		fmt.Fprintf(&b, "== message %d of %d, for %s\n%s\n", i+1, len(messages), seen, m.Content)
 		for _, f := range m.Files {
 			fmt.Fprintf(&b, "== file %s, %s\n%s", f.Name, f.ContentType, f.Data)
+			if f.Description != "" {
+				fmt.Fprintf(&b, "\n== described: %s\n", f.Description)
+			}
 		}
 		for _, row := range m.Components {
 			b.WriteString("==")
@@ -197,6 +200,11 @@ func checkMessage(t failing, m rest.Message) {
 	}
 	if n := strings.Count(m.Content, "```"); n%2 != 0 {
 		t.Errorf("a message has a block that is not closed: %q", m.Content)
+	}
+	for _, f := range m.Files {
+		if n := units(f.Description); n > 1024 {
+			t.Errorf("the description of %s has %d characters", f.Name, n)
+		}
 	}
 	if len(m.Files) > 10 || len(m.Components) > 5 {
 		t.Errorf("a message has %d files and %d rows", len(m.Files), len(m.Components))
@@ -267,6 +275,9 @@ var replies = rapid.Custom(func(t *rapid.T) bot.Reply {
 	if rapid.Bool().Draw(t, "card") {
 		r.Card = &bot.Card{Section: hostile.Draw(t, "section"), Row: hostile.Draw(t, "row"), Count: hostile.Draw(t, "count"), Written: long.Draw(t, "written")}
 	}
+	if rapid.Bool().Draw(t, "picture") {
+		r.Picture = &bot.Picture{Name: "brim.png", PNG: []byte("PNG"), Alt: long.Draw(t, "alt")}
+	}
 	if rapid.Bool().Draw(t, "failed") {
 		r.Failed = &bot.Failure{ID: hostile.Draw(t, "id")}
 	}
@@ -336,6 +347,8 @@ func TestRender(t *testing.T) {
 		{"the same choice twice", bot.Reply{Said: said, Choices: append(choice(listen.Fit, 1), choice(listen.Fit, 1)...)}, "== message 1 of 1, for everybody\n" + said + "\n== [Choice 0] ab/fit///v0\n"},
 		{"a label of nothing", bot.Reply{Said: said, Choices: []bot.Choice{{Label: "\u200b", Intent: listen.Next}}}, "== message 1 of 1, for everybody\n" + said + "\n== [next] ab/next///\n"},
 		{"a report that could close its block", bot.Reply{Said: said, Report: "a ``` b\n  ^"}, "== message 1 of 1, for everybody\n" + said + "\n```\na ''' b\n  ^\n```\n"},
+		{"a picture", bot.Reply{Said: said, Picture: &bot.Picture{Name: "brim.png", PNG: []byte("PNG"), Alt: "Round one of Brim, *sixty* stitches wide."}}, "== message 1 of 1, for everybody\n" + said +
+			"\n== file brim.png, image/png\nPNG\n== described: Round one of Brim, *sixty* stitches wide.\n"},
 		{"a report for a file", bot.Reply{Said: said, Report: report}, "== message 1 of 1, for everybody\n" + said +
 			"\nquay\\-cap.txt\\:6\\:1: error: this is \\*not\\* a \\`stitch\\`\n" + inProblemsFile + "\n== file problems.txt, text/plain; charset=utf-8\n" + report},
 	} {

@@ -1,0 +1,280 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"strings"
+
+	"clew/patterns"
+	"clew/patterns/fit"
+	"clew/reader"
+	"clew/reader/listen"
+)
+
+// fit answers what is asked about size, length, gauge and rows to leave out. Of
+// all this only leaving rows out and working them again, a size, a gauge and the
+// units change anything.
+func (t *talk) fit(ctx context.Context) (Reply, error) {
+	w := t.heard.Fit
+	if w == nil {
+		return t.fitSummary()
+	}
+	switch w.Kind {
+	case listen.Sizes:
+		return t.whichSize(*w)
+	case listen.Gauge:
+		return t.setGauge(ctx, *w)
+	case listen.Shorter, listen.Longer, listen.ToLength:
+		return t.ofLength(ctx, *w)
+	case listen.Width:
+		return t.measured(*w)
+	case listen.Offers:
+		return t.spareRows(ctx, w.Section)
+	case listen.LeaveOut, listen.WorkAll:
+		return t.leaves(ctx, *w)
+	case listen.CastOn:
+		return t.castOnFor(*w)
+	}
+	return t.fitSummary()
+}
+
+// sayFit answers with words, and what is likely asked next about the fit.
+func (t *talk) sayFit(words string, first ...Choice) Reply {
+	choices := append(first, t.usual()...)
+	return Reply{Said: words, Choices: distinct(choices[:min(len(choices), choicesMost)])}
+}
+
+// refuseFit says why something can't be reckoned. Any other error is a failure.
+func (t *talk) refuseFit(err error) (Reply, error) {
+	said, err := refusal(err)
+	if err != nil {
+		return Reply{}, err
+	}
+	return t.sayFit(said), nil
+}
+
+// refusal gives the sentence of an error of package fit.
+func refusal(err error) (string, error) {
+	var wrong *fit.Error
+	var barrier *fit.Barrier
+	switch {
+	case errors.As(err, &barrier):
+		return reader.Barrier(*barrier) + " Nothing has moved.", nil
+	case errors.As(err, &wrong):
+		return sentence(capital(reader.Plain(wrong.Said))) + " Nothing has moved.", nil
+	}
+	return "", err
+}
+
+// fitSummary says what her size comes to, and what can be asked.
+func (t *talk) fitSummary() (Reply, error) {
+	said := t.sizes() + " "
+	if measures := t.wholeWords(); measures != "" {
+		said += measures + " "
+	}
+	if own := t.ownGauge(); own != nil {
+		said += t.gaugeWords() + " "
+	}
+	out, err := t.leftOutWords(t.at)
+	if err != nil {
+		return Reply{}, err
+	}
+	groups := t.plan.Pattern.Optionals(t.plan.Size)
+	if len(groups) > 0 {
+		said += capital(out) + " "
+	}
+	said += "To go on, say the measurements; my head is fifty-seven centimetres; two centimetres shorter; or my gauge is twenty-two stitches and thirty rows to ten centimetres."
+	return t.sayFit(said, t.fitFirst(groups)...), nil
+}
+
+// fitFirst are the choices that stand first under what is said of the fit.
+func (t *talk) fitFirst(groups []patterns.Optional) []Choice {
+	first := []Choice{{Label: "Measurements", Intent: listen.Fit, Value: fitMeasures}}
+	if len(groups) > 0 {
+		first = append(first, Choice{Label: "What to leave out", Intent: listen.Fit, Value: fitSpare})
+	}
+	if t.at.LeftOut != "" {
+		if all, ok := t.plan.outValue(nil); ok {
+			first = append(first, Choice{Label: "Leave out nothing", Intent: listen.Fit, Value: all})
+		}
+	}
+	return append(first, t.fitChoices()...)
+}
+
+// Values of choices that ask about the fit.
+const (
+	fitMeasures = "measures"
+	fitSpare    = "spare"
+)
+
+// pressedFit gives what a pressed choice asks about the fit.
+func pressedFit(value string) *listen.FitWish {
+	switch value {
+	case fitMeasures:
+		return &listen.FitWish{Kind: listen.Width}
+	case fitSpare:
+		return &listen.FitWish{Kind: listen.Offers}
+	}
+	return nil
+}
+
+// wholeWords says what the widest section and the whole come to, or nothing.
+func (t *talk) wholeWords() string {
+	sizes, err := fit.Measure(t.plan.Plan, t.ownGauge())
+	if err != nil || len(sizes) == 0 {
+		return ""
+	}
+	most := sizes[0]
+	for _, s := range sizes {
+		if s.Rows > most.Rows {
+			most = s
+		}
+	}
+	return reader.Sizes([]fit.SectionSize{most}, t.unit())
+}
+
+// measured says the finished measurements, of the whole or of one section.
+func (t *talk) measured(w listen.FitWish) (Reply, error) {
+	sizes, err := fit.Measure(t.plan.Plan, t.ownGauge())
+	if err != nil {
+		return t.refuseFit(err)
+	}
+	if w.Section != "" {
+		like := t.plan.sectionsLike(w.Section)
+		if len(like) == 0 {
+			return t.sayFit(t.plan.noSection(w.Section)), nil
+		}
+		sizes, _ = apart(sizes, func(s fit.SectionSize) bool {
+			for _, name := range like {
+				if s.Section.Name == name {
+					return true
+				}
+			}
+			return false
+		})
+	}
+	said := t.sizeLead() + reader.Sizes(sizes, t.unit())
+	return t.sayFit(said, t.fitChoices()...), nil
+}
+
+// sizeLead names her size in front of what it comes to.
+func (t *talk) sizeLead() string {
+	if len(t.plan.Pattern.Sizes) < 2 {
+		return ""
+	}
+	return "This is size " + nameOf(t.plan.Pattern.Sizes[t.plan.Size]) + ". "
+}
+
+var bodies = map[string]fit.Body{"head": fit.Head, "hand": fit.Hand, "foot": fit.Foot}
+
+// whichSize says which size suits a measure, or somebody of an age.
+func (t *talk) whichSize(w listen.FitWish) (Reply, error) {
+	body, named := bodies[w.Body]
+	if w.Number == 0 && w.Person != "" {
+		return t.sizeForPerson(w, body, named)
+	}
+	switch {
+	case w.Number == 0:
+		return t.sayFit(t.sizes()+" To hear which suits, say what you measure around, such as my head is fifty-seven centimetres, or for a toddler.", t.fitChoices()...), nil
+	case w.Unit == listen.MixedUnits:
+		return t.sayFit("Is that centimetres or inches? Nothing was changed. Say it once more in one of them."), nil
+	case w.Unit == "":
+		return t.sayFit("Is that centimetres or inches? Say it too, such as my " + orWord(w.Body, "head") + " is fifty-seven centimetres."), nil
+	}
+	if !named {
+		if body, named = t.bodyOfPattern(); !named {
+			return t.sayFit(whichBody), nil
+		}
+	}
+	around, _, err := fit.ParseLength(number(w.Number) + " " + w.Unit)
+	if err != nil {
+		return t.refuseFit(err)
+	}
+	return t.sized(body, around, "")
+}
+
+const whichBody = "Is it for a head, a hand or a foot? Say that too, such as my head is fifty-seven centimetres, or a toddler's hand."
+
+// madeFor are words in titles that say what a piece is worn on.
+var madeFor = map[string]fit.Body{"hat": fit.Head, "cap": fit.Head, "beanie": fit.Head, "bonnet": fit.Head, "headband": fit.Head,
+	"mitten": fit.Hand, "mitt": fit.Hand, "glove": fit.Hand, "sock": fit.Foot, "slipper": fit.Foot}
+
+// bodyOfPattern is what the pattern's piece is worn on, by its title; false where
+// that does not say.
+func (t *talk) bodyOfPattern() (fit.Body, bool) {
+	for _, word := range strings.Fields(singular(t.plan.Pattern.Title)) {
+		if body, ok := madeFor[word]; ok {
+			return body, true
+		}
+	}
+	return fit.Head, false
+}
+
+func orWord(word, other string) string {
+	if word == "" {
+		return other
+	}
+	return word
+}
+
+// sizeForPerson says which size suits somebody by the published measurements.
+func (t *talk) sizeForPerson(w listen.FitWish, body fit.Body, named bool) (Reply, error) {
+	person, ok := fit.PersonNamed(w.Person)
+	if !ok {
+		names := make([]string, 0, len(fit.People()))
+		for _, p := range fit.People() {
+			names = append(names, reader.Name(p.Name))
+		}
+		return t.sayFit("I have no measurements for " + nameOf(w.Person) + ". I have them for " + list(names, "and") + "; or say what you measure, such as my head is fifty-seven centimetres."), nil
+	}
+	if !named {
+		if body, named = t.bodyOfPattern(); !named {
+			return t.sayFit(whichBody), nil
+		}
+	}
+	around := person.Around(body)
+	if around == 0 {
+		return t.sayFit("I have no such measurement for " + reader.Name(person.Name) + ". Say what you measure, such as the head is fifty-seven centimetres."), nil
+	}
+	return t.sized(body, around, person.Name)
+}
+
+// sized says which size suits, with a choice for it.
+func (t *talk) sized(body fit.Body, around float64, who string) (Reply, error) {
+	sizing, err := fit.ChooseSize(t.plan.Pattern, body, around, t.ownGauge())
+	if err != nil {
+		return t.refuseFit(err)
+	}
+	said := reader.Sizing(sizing, t.plan.Pattern, who, t.unit())
+	choices := t.fitChoices()
+	if sizes := t.plan.Pattern.Sizes; len(sizes) > 1 {
+		best := sizing.Sizes[sizing.Best].Size
+		if best == t.plan.Size {
+			said += " That is the size you knit."
+		} else {
+			said += " You knit size " + nameOf(sizes[t.plan.Size]) + "; to change it, say size " + nameOf(sizes[best]) + "."
+		}
+		suits, others := apart(choices, func(c Choice) bool { return c.Value == keyOf(sizes[best]) })
+		choices = append(suits, others...)
+	}
+	return t.sayFit(said, choices...), nil
+}
+
+// castOnFor says how many stitches to cast on for a width.
+func (t *talk) castOnFor(w listen.FitWish) (Reply, error) {
+	switch {
+	case w.Number == 0:
+		return t.sayFit("How wide is it to be? Say it too, such as how many stitches for fifty centimetres."), nil
+	case w.Unit == "" || w.Unit == listen.MixedUnits:
+		return t.sayFit("Is that centimetres or inches? Say it too, such as how many stitches for fifty centimetres."), nil
+	}
+	width, _, err := fit.ParseLength(number(w.Number) + " " + w.Unit)
+	if err != nil {
+		return t.refuseFit(err)
+	}
+	found, err := fit.CastOns(t.plan.Pattern, t.plan.Size, width, t.ownGauge())
+	if err != nil {
+		return t.refuseFit(err)
+	}
+	return t.sayFit(reader.CastOn(found, t.unit())), nil
+}

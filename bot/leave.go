@@ -1,0 +1,235 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"strconv"
+	"strings"
+
+	"clew/patterns"
+	"clew/patterns/fit"
+	"clew/patterns/instruction"
+	"clew/reader"
+	"clew/reader/listen"
+	"clew/session"
+)
+
+// Rows that are left out are part of a member's place, so leaving them out is a
+// move, which can be taken back. It keeps her row and all rows before it: what she
+// has worked is on her needles.
+
+// leftOutMost is how much the store keeps of the rows left out, in bytes.
+const leftOutMost = 4096
+
+// leaveOut changes which rows she leaves out to those that choose gives; a
+// sentence in their place says why nothing changes.
+func (t *talk) leaveOut(ctx context.Context, choose func() (leave []patterns.LeftOut, why string, err error)) (Reply, error) {
+	a, err := t.settle(ctx, string(listen.Fit), func() (answer, error) {
+		leave, why, err := choose()
+		switch {
+		case err != nil:
+			return answer{}, err
+		case why != "":
+			return t.stay(t.changed + why), nil
+		}
+		return t.leaving(ctx, leave)
+	})
+	if err != nil {
+		return Reply{}, err
+	}
+	return t.tell(ctx, a)
+}
+
+// leavePressed leaves out what a choice offered.
+func (t *talk) leavePressed(ctx context.Context, value string) (Reply, error) {
+	return t.leaveOut(ctx, func() ([]patterns.LeftOut, string, error) {
+		leave, why := t.plan.outPressed(value)
+		if why != "" {
+			return nil, why, nil
+		}
+		why, err := t.plan.proven(leave)
+		return leave, why, err
+	})
+}
+
+// proven gives a sentence where rows can't be left out of a plan's pattern.
+func (p *plan) proven(leave []patterns.LeftOut) (string, error) {
+	for _, o := range p.Pattern.Optionals(p.Size) {
+		for _, l := range leave {
+			if l.Owner != o.Owner || l.From != o.From {
+				continue
+			}
+			barrier, err := fit.Proven(p.Pattern, p.Size, o, l.Rows)
+			if err == nil && barrier != nil {
+				err = barrier
+			}
+			if err != nil {
+				return refusal(err)
+			}
+		}
+	}
+	return "", nil
+}
+
+// leaving is the answer to a choice of the rows to leave out.
+func (t *talk) leaving(ctx context.Context, leave []patterns.LeftOut) (answer, error) {
+	to := t.at
+	to.LeftOut = patterns.FormatLeftOut(leave)
+	switch {
+	case to.LeftOut == t.at.LeftOut && to.LeftOut == "":
+		return t.stay(t.changed + "You leave out nothing as it is. Nothing has moved."), nil
+	case to.LeftOut == t.at.LeftOut:
+		return t.stay(t.changed + "You leave those " + t.word() + "s out already. Nothing has moved."), nil
+	case len(to.LeftOut) > leftOutMost:
+		return t.stay(t.changed + "Those are more parts than can be remembered, so nothing has moved. Name one section to leave " + t.word() + "s out of."), nil
+	}
+	p, err := t.planOf(ctx, t.ask.Knitalong, to)
+	if errors.Is(err, errUnfit) {
+		return t.stay(t.changed + "Those " + t.word() + "s can't be left out of this pattern. Nothing has moved."), nil
+	}
+	if err != nil {
+		return answer{}, err
+	}
+	if !t.plan.sameUpTo(p, t.here()) {
+		return t.stay(t.changed + t.workedAlready()), nil
+	}
+	said, err := t.leftOutWords(to)
+	if err != nil {
+		return answer{}, err
+	}
+	return answer{To: to, Before: t.changed + "From now on " + said + " " + t.stillAt(), Only: true}, nil
+}
+
+// workedAlready refuses what would change rows that she has worked or is working.
+func (t *talk) workedAlready() string {
+	if t.plan.finished(t.at) {
+		return "You have worked every " + t.word() + " already, so nothing has moved."
+	}
+	return "You have worked some of those " + t.word() + "s already, or are working one, so nothing has moved."
+}
+
+// sameUpTo says that two plans have the same rows up to and with row i.
+func (p *plan) sameUpTo(other *plan, i int) bool {
+	if i >= len(other.Rows) {
+		return false
+	}
+	for j := range i + 1 {
+		a, b := p.Rows[j], other.Rows[j]
+		if a.Number != b.Number || a.Section.Name != b.Section.Name {
+			return false
+		}
+	}
+	return true
+}
+
+// leftOutWords says which rows are left out at a place: "you leave out rounds five
+// and six of Slack water."
+func (t *talk) leftOutWords(at session.Place) (string, error) {
+	if at.LeftOut == "" {
+		return "you leave out nothing.", nil
+	}
+	leave, err := patterns.ParseLeftOut(at.LeftOut)
+	if err != nil {
+		return "", err
+	}
+	k := reader.Knitting{Pattern: t.plan.Pattern, Choice: patterns.Choice{Size: at.Size}, Unit: t.unit()}
+	return "you leave out " + k.RowsLeftOut(nil, leave) + ".", nil
+}
+
+// leftOutIn gives for another size the rows that are left out in one: groups of
+// one owner answer to each other in their order. It is false where some have no
+// such group there, or can't be left out of it.
+func leftOutIn(p *patterns.Pattern, leave []patterns.LeftOut, from, to int) ([]patterns.LeftOut, bool) {
+	var carried []patterns.LeftOut
+	for _, l := range leave {
+		own, _ := apart(p.Optionals(from), func(o patterns.Optional) bool { return o.Owner == l.Owner })
+		there, _ := apart(p.Optionals(to), func(o patterns.Optional) bool { return o.Owner == l.Owner })
+		i := slices.IndexFunc(own, func(o patterns.Optional) bool { return o.From == l.From })
+		if i < 0 || len(own) != len(there) {
+			continue
+		}
+		carried = append(carried, patterns.LeftOut{Owner: l.Owner, From: there[i].From, Rows: l.Rows})
+	}
+	return carried, len(carried) == len(leave)
+}
+
+// rowsOf gives the indexes of the rows of a group, in every section that works
+// it, that are not left out.
+func (p *plan) rowsOf(o patterns.Optional) []int {
+	var rows []int
+	for i, r := range p.Rows {
+		own := r.Section.Name == o.Owner && r.Number >= o.From && r.Number <= o.To && r.Line.Optional.At(p.Size) > 0
+		if !o.Panel && own || o.Panel && worksPanel(r.Written, o) {
+			rows = append(rows, i)
+		}
+	}
+	return rows
+}
+
+// worksPanel says that an instruction works a row of a panel's group.
+func worksPanel(nodes []instruction.Node, o patterns.Optional) bool {
+	return slices.ContainsFunc(nodes, func(n instruction.Node) bool {
+		switch n := n.(type) {
+		case *instruction.Strip:
+			return n.Panel == o.Owner && n.Row >= o.From && n.Row <= o.To
+		case *instruction.Repeat:
+			return worksPanel(n.Body, o)
+		}
+		return false
+	})
+}
+
+// outLead begins the value of a choice that leaves rows out.
+const outLead = "out."
+
+// outValue puts rows to leave out into the value of a choice: for each group of
+// which some are, its place among all and their number, and what tells whether
+// the pattern has other groups since. It is false for more than a button holds.
+func (p *plan) outValue(leave []patterns.LeftOut) (string, bool) {
+	groups := p.Pattern.Optionals(p.Size)
+	var parts []string
+	for i, o := range groups {
+		for _, l := range leave {
+			if l.Owner == o.Owner && l.From == o.From && l.Rows > 0 {
+				parts = append(parts, strconv.Itoa(i)+"-"+strconv.Itoa(l.Rows))
+			}
+		}
+	}
+	value := outLead + strings.Join(parts, "_") + "." + groupsKey(groups)
+	return value, len(value) <= valueMost
+}
+
+// groupsKey stands for all groups of a size.
+func groupsKey(groups []patterns.Optional) string {
+	var all strings.Builder
+	for _, o := range groups {
+		all.WriteString(o.Owner + "\x00" + strconv.Itoa(o.From) + "-" + strconv.Itoa(o.To) + "/" + strconv.Itoa(o.Step) + "\x00")
+	}
+	return keyOf(all.String())
+}
+
+// outPressed gives what a choice leaves out, or a sentence for one that was made
+// for other groups, or made up.
+func (p *plan) outPressed(value string) ([]patterns.LeftOut, string) {
+	const old = "What that button offered can't be left out as the pattern and your size are now, so nothing has moved. Say fit to hear what can."
+	groups := p.Pattern.Optionals(p.Size)
+	numbers, key, _ := strings.Cut(strings.TrimPrefix(value, outLead), ".")
+	if key != groupsKey(groups) {
+		return nil, old
+	}
+	var leave []patterns.LeftOut
+	for _, part := range strings.Split(numbers, "_") {
+		if part == "" {
+			continue
+		}
+		group, rows, _ := strings.Cut(part, "-")
+		i, err := strconv.Atoi(group)
+		n, err2 := strconv.Atoi(rows)
+		if err != nil || err2 != nil || i < 0 || i >= len(groups) || n < 0 || n > numberMost {
+			return nil, old
+		}
+		leave = append(leave, patterns.LeftOut{Owner: groups[i].Owner, From: groups[i].From, Rows: n})
+	}
+	return leave, ""
+}

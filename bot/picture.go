@@ -1,0 +1,256 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"strconv"
+	"strings"
+
+	"clew/patterns/chart"
+	"clew/reader"
+	"clew/reader/listen"
+)
+
+// A view names a picture: rows of a plan, the one that is marked, and the look.
+type view struct {
+	choice
+	panel          string // its rows by themselves, in place of the plan's; "" for none
+	from, to, here int    // as in chart.View
+	fabric         bool
+}
+
+// How many rows a picture shows where none are named.
+const (
+	sectionShown = 40 // a section of up to so many rows is shown whole
+	rowsAround   = 12 // of a longer one so many before and after the member's row
+	fabricShown  = 60 // of the work so far the newest rows
+)
+
+// picturesMost bounds the pictures that stay in memory, in bytes. One has some
+// 10 to 40 thousand.
+const picturesMost = 16 << 20
+
+// picture shows rows: those around the member's place, or those that she names.
+func (t *talk) picture(ctx context.Context) (Reply, error) {
+	v, why, err := t.view()
+	if err != nil {
+		return Reply{}, err
+	}
+	if why != "" {
+		return t.say(why), nil
+	}
+	drawn, err := t.pictures.get(ctx, v, func(context.Context) (*Picture, error) { return t.draw(v) })
+	if errors.Is(err, chart.ErrNoRows) {
+		return t.say("There is nothing to draw there."), nil
+	}
+	if err != nil {
+		return Reply{}, err
+	}
+	return Reply{Said: brief(drawn.Alt), Picture: drawn, Choices: append([]Choice{t.otherLook(v)}, t.usual()...)}, nil
+}
+
+// draw draws a view, for all who ask for the same.
+func (t *talk) draw(v view) (*Picture, error) {
+	plan := t.plan.Plan
+	if v.panel != "" {
+		var err error
+		if plan, err = plan.Pattern.PanelPlan(plan.Size, v.panel); err != nil {
+			return nil, err
+		}
+		v.to = len(plan.Rows) - 1
+	}
+	picture, err := chart.Draw(chart.View{Plan: plan, From: v.from, To: v.to, Here: v.here, Fabric: v.fabric})
+	if err != nil {
+		return nil, err
+	}
+	png, err := picture.PNG(1)
+	if err != nil {
+		return nil, err
+	}
+	facts := picture.Facts()
+	return &Picture{Name: fileName(facts), PNG: png, Alt: reader.Picture(facts)}, nil
+}
+
+// view finds what is to be drawn. Where that can't be told it says why.
+func (t *talk) view() (v view, why string, err error) {
+	leftOut := t.at.LeftOut
+	v = view{choice: choice{revision{t.ask.Knitalong, t.at.Revision}, t.at.Size, leftOut}, here: -1, fabric: t.heard.Look == listen.LookFabric}
+	if panel := t.panelNamed(); panel != "" {
+		v.panel, v.leftOut = panel, ""
+		return v, "", nil
+	}
+	switch {
+	case t.heard.HasNumber:
+		i, why := t.named()
+		if i < 0 {
+			return v, why, nil
+		}
+		v.from, v.to = t.plan.around(i)
+	case t.heard.Section != "":
+		i, why := t.sectionNamed()
+		if i < 0 {
+			return v, why, nil
+		}
+		v.from, v.to = t.plan.sectionAt(i)
+		if here := t.here(); v.from <= here && here <= v.to {
+			v.from, v.to = t.plan.around(here)
+		}
+	case v.fabric && t.here() >= 0:
+		v.from, v.to = t.plan.soFar(t.here())
+	default:
+		v.from, v.to = t.plan.around(max(0, t.here()))
+	}
+	if here := t.here(); v.from <= here && here <= v.to && !t.plan.finished(t.at) {
+		v.here = here
+	}
+	return v, "", nil
+}
+
+// panelNamed gives the panel that was named, where it is no section.
+func (t *talk) panelNamed() string {
+	asked, says := strings.CutSuffix(" "+singular(t.heard.Section), " panel")
+	if lead, ok := strings.CutPrefix(asked, " panel "); ok {
+		asked, says = lead, true
+	}
+	asked = strings.TrimSpace(asked)
+	if asked == "" || t.heard.HasNumber || !says && len(t.plan.sectionsLike(asked)) > 0 {
+		return ""
+	}
+	for _, p := range t.plan.Pattern.Panels {
+		if singular(p.Name) == asked && p.Width.At(t.plan.Size) > 0 {
+			return p.Name
+		}
+	}
+	return ""
+}
+
+// sectionNamed gives the first row of the section that was named, or -1 and a
+// sentence.
+func (t *talk) sectionNamed() (int, string) {
+	for _, section := range t.plan.sectionsLike(t.heard.Section) {
+		for i, r := range t.plan.Rows {
+			if r.Section.Name == section {
+				return i, ""
+			}
+		}
+	}
+	return -1, t.plan.noSection(t.heard.Section)
+}
+
+// sectionAt gives the first and the last row of row i's section.
+func (p *plan) sectionAt(i int) (from, to int) {
+	for from = i; from > 0 && p.Rows[from-1].Section == p.Rows[i].Section; from-- {
+	}
+	for to = i; to+1 < len(p.Rows) && p.Rows[to+1].Section == p.Rows[i].Section; to++ {
+	}
+	return from, to
+}
+
+// around gives row i's section where it can be shown whole, and else the rows
+// around i.
+func (p *plan) around(i int) (from, to int) {
+	if from, to = p.sectionAt(i); to-from < sectionShown {
+		return from, to
+	}
+	return max(from, i-rowsAround), min(to, i+rowsAround)
+}
+
+// soFar gives the newest rows of the piece that ends with row i.
+func (p *plan) soFar(i int) (from, to int) {
+	for from = i; from > 0 && i-from+1 < fabricShown && !p.beginsPiece(from); from-- {
+	}
+	return from, i
+}
+
+func (p *plan) beginsPiece(i int) bool {
+	return p.Rows[i].First && p.Rows[i].Section.CastOn != nil
+}
+
+// otherLook asks for the same rows in the other look.
+func (t *talk) otherLook(v view) Choice {
+	c := Choice{Label: "Fabric", Intent: listen.Picture, Value: listen.LookFabric}
+	if v.fabric {
+		c.Label, c.Value = "Chart", listen.LookChart
+	}
+	switch {
+	case v.panel != "":
+		c.Value += ".p." + keyOf(v.panel)
+	case t.heard.HasNumber || t.heard.Section != "":
+		r := t.plan.Rows[v.from]
+		number := 0
+		if t.heard.HasNumber {
+			number = t.heard.Number
+		}
+		c.Value += "." + strconv.Itoa(number) + "." + keyOf(r.Section.Name)
+	}
+	return c
+}
+
+// pressedLook gives what a pressed choice of a picture asks for: "fabric",
+// "chart.0.0a1b2c3d" for a whole section, "chart.12.0a1b2c3d" for the rows around
+// one, "chart.p.0a1b2c3d" for a panel. What no choice has counts as not said.
+func (t *talk) pressedLook(value string) listen.Heard {
+	h := listen.Heard{Intent: listen.Picture, Sure: true}
+	look, rest, _ := strings.Cut(value, ".")
+	if look != listen.LookChart && look != listen.LookFabric {
+		return h
+	}
+	h.Look = look
+	number, key, _ := strings.Cut(rest, ".")
+	if number == "p" {
+		for _, p := range t.plan.Pattern.Panels {
+			if keyOf(p.Name) == key {
+				h.Section = "panel " + p.Name
+			}
+		}
+		return h
+	}
+	section := t.plan.sectionOfKey(key)
+	n, err := strconv.Atoi(number)
+	if section == "" || err != nil || n < 0 || n > numberMost {
+		return h
+	}
+	h.Section, h.Number, h.HasNumber = section, n, n > 0
+	return h
+}
+
+// saidMost is how much of the words for a picture is said, in bytes: the rest
+// is for those who can't see it, and stands beside it.
+const saidMost = 320
+
+// brief gives the first sentences of a text, at least one.
+func brief(text string) string {
+	said, rest, more := strings.Cut(text, ". ")
+	for more {
+		var next string
+		next, rest, more = strings.Cut(rest, ". ")
+		if len(said)+len(next) > saidMost {
+			break
+		}
+		said += ". " + next
+	}
+	return sentence(said)
+}
+
+// fileName names the file of a picture: "lanterns-rounds-1-12.png".
+func fileName(f chart.Facts) string {
+	const nameMost = 30
+	name := strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+			return r
+		case r == ' ', r == '-':
+			return '-'
+		}
+		return -1
+	}, strings.ToLower(f.Name))
+	name = strings.Trim(name[:min(len(name), nameMost)], "-")
+	if name == "" {
+		name = "pattern"
+	}
+	name += "-" + rowWord(f.Rounds) + "s-" + strconv.Itoa(f.First) + "-" + strconv.Itoa(f.Last)
+	if f.Fabric {
+		name += "-fabric"
+	}
+	return name + ".png"
+}
