@@ -1,0 +1,174 @@
+package chart
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"clew/patterns/chart/canvas"
+	"clew/patterns/instruction"
+)
+
+// beginning draws what a piece begins with: its cast-on edge, or the row that
+// its first one is worked into.
+func (s *sheet) beginning(p *piece) {
+	s.c.Begin("beginning", "cast-on", strconv.FormatBool(p.castOn))
+	defer s.c.End()
+	b := &p.base
+	rows := p.all()
+	for j := range b.slots {
+		slot := &b.slots[j]
+		d := stamped{loop: slot.loop, line: 0, top: slot.top, foot: slot.top, width: b.edge(j, 0) - b.edge(j, 1), tall: 1, ground: canvas.Paper}
+		if p.castOn {
+			d.shape, d.line = caston, 0.3
+			s.stamp(d)
+			continue
+		}
+		d.shape = s.shape(b, slot)
+		d.ground = groundOf(slot.loop)
+		s.c.Rect(s.x(b.edge(j, 1)), s.y(0), s.x(b.edge(j, 0))-s.x(b.edge(j, 1)), s.h, d.ground)
+		for k, at := 1, int32(j); k < len(rows) && d.shape == vee; k++ {
+			at = rows[k-1].only(rows[k], at)
+			if at < 0 || rows[k].slots[at].state != slipped {
+				break
+			}
+			d.tall, d.top, d.line = d.tall+1, rows[k].slots[at].top, float64(k)
+		}
+		s.stamp(d)
+	}
+}
+
+// needle draws the needle, where stitches are left on it.
+func (s *sheet) needle(p *piece) {
+	top := &p.rows[len(p.rows)-1]
+	n := 0
+	low, high := math.Inf(1), math.Inf(-1)
+	for j := range top.slots {
+		if !top.slots[j].state.leaves() {
+			n++
+			low, high = min(low, s.x(top.slots[j].x-0.5)), max(high, s.x(top.slots[j].x+0.5))
+		}
+	}
+	y := s.y(float64(len(p.rows)))
+	if n == 0 {
+		return
+	}
+	s.c.Begin("needle", "stitches", strconv.Itoa(n))
+	s.c.Line(low-14, y-2, high+14, y-2, 3, canvas.Ink, false)
+	s.c.Path(canvas.Stroke{Path: ellipse(high+16, y-2, 5, 5), Color: canvas.Ink})
+	s.c.Text((low+high)/2, y-9, numberSize, canvas.Middle, canvas.Ink, fmt.Sprintf("%d on the needle", n))
+	s.c.End()
+}
+
+// edges writes row numbers, yarns and the current row beside the fabric.
+func (s *sheet) edges(p *piece) {
+	step := 1
+	for _, n := range []int{1, 2, 5, 10, 20, 50, 100} {
+		if step = n; float64(n)*s.h >= 15 {
+			break
+		}
+	}
+	var letters [3]float64
+	for i := range letters {
+		letters[i] = math.Inf(1)
+	}
+	yarn := -1
+	for i := range p.rows {
+		m := &p.rows[i]
+		left, right := s.rowEnds(m)
+		y := s.y(float64(i) + 0.5)
+		if m.row.Number%step == 0 || m.row.First {
+			number := strconv.Itoa(m.row.Number)
+			if m.row.Side == instruction.WS {
+				s.c.Text(left-10, y+numberSize*0.35, numberSize, canvas.End, canvas.Ink, number)
+			} else {
+				s.c.Text(right+10, y+numberSize*0.35, numberSize, canvas.Start, canvas.Ink, number)
+			}
+		}
+		if used := m.yarn(); len(s.yarns.order) > 1 && used >= 0 && used != yarn {
+			yarn = used
+			for k := range letters {
+				if letters[k]-y >= numberSize-2 {
+					s.c.Text(left-8-float64(k)*11-24, y+numberSize*0.35, numberSize, canvas.End, canvas.Ink, s.yarns.letter(uint8(used)))
+					letters[k] = y
+					break
+				}
+			}
+		}
+		if m.index == s.v.Here {
+			s.here(m, left, right, y)
+		}
+	}
+}
+
+// yarn is the one that a row is worked with at its end; -1 for none.
+func (m *meshRow) yarn() int {
+	for i := len(m.acts) - 1; i >= 0; i-- {
+		if len(m.acts[i].Makes)+len(m.acts[i].Uses) > 0 {
+			return int(m.acts[i].Yarn)
+		}
+	}
+	return -1
+}
+
+// rowEnds are the left and the right end of a row.
+func (s *sheet) rowEnds(m *meshRow) (left, right float64) {
+	if len(m.slots) == 0 {
+		return s.middle, s.middle
+	}
+	return s.x(m.edge(len(m.slots)-1, 1)), s.x(m.edge(0, 0))
+}
+
+// here marks the current row: a pointer and a bracket at both ends.
+func (s *sheet) here(m *meshRow, left, right, y float64) {
+	s.c.Begin("here", "row", strconv.Itoa(m.row.Number))
+	half := max(s.h/2, 3)
+	for _, side := range []struct{ x, out float64 }{{left - 4, -1}, {right + 4, 1}} {
+		s.c.Line(side.x, y-half, side.x, y+half, 3, canvas.Ink, false)
+		tip, back := side.x+side.out*24, side.x+side.out*38
+		s.c.Path(canvas.Stroke{Path: []canvas.Segment{canvas.MoveTo(tip, y), canvas.LineTo(back, y-8), canvas.LineTo(back, y+8), canvas.ClosePath()}, Color: canvas.Ink})
+	}
+	s.c.End()
+}
+
+func (s *sheet) keyHeight() float64 { return lineHeight * float64(len(s.keyLines())+1) }
+
+// keyLines are what stands below the picture.
+func (s *sheet) keyLines() []string {
+	lines := []string{""}
+	if len(s.yarns.order) > 1 {
+		for range s.yarns.order {
+			lines = append(lines, "")
+		}
+	}
+	return lines
+}
+
+// key writes what is drawn above the picture, and the yarns below it.
+func (s *sheet) key() {
+	s.c.Bold(16, 26, letterSize+2, canvas.Start, canvas.Ink, s.title())
+	if len(s.yarns.order) < 2 {
+		return
+	}
+	y := s.height - s.keyHeight() + lineHeight
+	s.c.Begin("key")
+	for i, yarn := range s.yarns.order {
+		s.c.Rect(16, y-12, 28, 15, s.yarns.tint(yarn))
+		s.c.Text(30, y, numberSize, canvas.Middle, canvas.Ink, s.yarns.letter(yarn))
+		s.c.Text(54, y, letterSize, canvas.Start, canvas.Ink, s.yarns.names[i])
+		y += lineHeight
+	}
+	s.c.End()
+}
+
+func (s *sheet) title() string {
+	from, to := s.v.Plan.Rows[s.v.From], s.v.Plan.Rows[s.v.To]
+	word := "rows"
+	if from.Rounds {
+		word = "rounds"
+	}
+	if from.Section != to.Section {
+		return fmt.Sprintf("%s %d to %s %d", from.Section.Name, from.Number, to.Section.Name, to.Number)
+	}
+	return fmt.Sprintf("%s, %s %d to %d, from the right side", from.Section.Name, word, from.Number, to.Number)
+}

@@ -1,0 +1,3 @@
+package chart
+
+func factsOf(v View) Facts { return Facts{Fabric: true} }
