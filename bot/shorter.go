@@ -50,7 +50,7 @@ func (t *talk) worked() int { return t.here() + 1 }
 func (t *talk) ofLength(ctx context.Context, w listen.FitWish) (Reply, error) {
 	by := w.Number
 	switch {
-	case w.Number == 0:
+	case !(w.Number > 0): // nor is a command's that is no number
 		return t.sayFit("By how much? Nothing has moved. Say it too, such as two centimetres shorter, or make it twenty-one centimetres long."), nil
 	case w.Unit == listen.MixedUnits:
 		return t.sayFit("Is that centimetres or inches? Nothing has moved. Say it once more in one of them."), nil

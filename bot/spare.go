@@ -131,7 +131,7 @@ func (p *plan) ahead(o patterns.Optional, offers []fit.Offer, i int) []patterns.
 	if len(rows) == 0 {
 		return nil
 	}
-	left := o.To - o.From + 1 // of the group, the rows that may still go
+	left := o.Count() // of the group, the rows that may still go
 	if rows[0] <= i {
 		once := rows[len(rows)-1]-rows[0] == len(rows)-1 && len(rows) <= left
 		if !once {
@@ -155,7 +155,7 @@ func (p *plan) ahead(o patterns.Optional, offers []fit.Offer, i int) []patterns.
 // leftOutOf is how many rows of a group the plan has not.
 func (p *plan) leftOutOf(o patterns.Optional) int {
 	rows := p.rowsOf(o)
-	all := o.To - o.From + 1
+	all := o.Count()
 	if n := len(rows); n > 0 && n <= all {
 		return all - n
 	}

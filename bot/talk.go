@@ -193,8 +193,7 @@ func (t *talk) understand(ctx context.Context) (func(context.Context) (Reply, er
 		return t.serve, nil
 	}
 	if t.ask.Heard != nil {
-		t.heard = *t.ask.Heard
-		t.heard.Stitch, t.heard.Section = within(t.heard.Stitch), within(t.heard.Section)
+		t.heard = withinNames(*t.ask.Heard)
 		if size := sizeNamed(t.plan.Pattern, bare(t.ask.Name)); t.heard.Intent == listen.Fit && size != "" {
 			return func(ctx context.Context) (Reply, error) { return t.changeSize(ctx, size) }, nil
 		}
@@ -213,6 +212,23 @@ func (t *talk) understand(ctx context.Context) (func(context.Context) (Reply, er
 		return notes, nil
 	}
 	return t.serve, t.listen(ctx)
+}
+
+// withinNames gives what a command asked with no name in it longer than is looked
+// for.
+func withinNames(h listen.Heard) listen.Heard {
+	h.Stitch, h.Section = within(h.Stitch), within(h.Section)
+	if h.Fit != nil {
+		wish := *h.Fit
+		wish.Section, wish.Person = within(wish.Section), within(wish.Person)
+		h.Fit = &wish
+	}
+	if h.Yarn != nil {
+		wish := *h.Yarn
+		wish.Yarn = within(wish.Yarn)
+		h.Yarn = &wish
+	}
+	return h
 }
 
 // listenForStitch listens to the name of a stitch to explain that a command gave,
