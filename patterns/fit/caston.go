@@ -1,20 +1,117 @@
 package fit
 
-import "clew/patterns"
+import (
+	"math"
 
-// A CastOn is a number of stitches to cast on for a width of one's own: Unit
-// times Times, and Plus.
+	"clew/patterns"
+	"clew/patterns/instruction"
+)
+
+// A CastOn is a number of stitches to cast on for a width of one's own: Times
+// repeats of Unit stitches, and Plus stitches beside them.
 type CastOn struct {
 	Section  *patterns.Section // whose width it is
-	Unit     int               // stitches of one repeat
-	Plus     int               // stitches beside the repeats
-	Times    int
+	Unit     int               // stitches of one repeat; 1 where nothing repeats, and any number does
+	Plus     int               // stitches beside the repeats: edges
+	Times    int               // repeats, at least 1
 	Stitches int               // to be cast on
-	Width    float64           // cm
-	Rest     *patterns.Section // the first section that does not go on with it as it is written; nil: the whole piece does
+	Width    float64           // cm, of Section
+	Rest     *patterns.Section // the first section that does not go on with it as it is written, and has to be worked out anew; nil: the whole piece does
 }
 
-// CastOns gives the cast-ons that come nearest to a width, the nearest first.
+// CastOns gives the cast-ons of a size's rows that come nearest to a width, in cm,
+// from MinLength to MaxLength: the nearest one below and the nearest above, the
+// nearer first, or one alone where it is exact. The width is that of the section
+// with the most straight rows among those that begin with the stitches cast on.
+//
+// Each is proved: the rows are worked with it, "[...] N times" as often as it
+// needs. Rows that shape can't all be worked on other numbers: Rest says
+// where the pattern stops going on as it is written.
+//
+// It fails with an *Error for a width that can't be, for a pattern whose
+// rows don't repeat or whose width comes from its shaping, and where no number near
+// it comes out; with ErrNoGauge; and with patterns.ErrUnsound.
 func CastOns(p *patterns.Pattern, size int, width float64, own *Gauge) ([]CastOn, error) {
-	return nil, ErrNoGauge
+	if err := likelyWidth(width); err != nil {
+		return nil, err
+	}
+	if size < 0 || size >= p.SizeCount() {
+		return nil, failed(CodeSize, "the pattern has %d sizes, and none of them is number %d", p.SizeCount(), size+1)
+	}
+	plan, err := planOf(p, size)
+	if err != nil {
+		return nil, err
+	}
+	sections, err := Measure(plan, own)
+	if err != nil {
+		return nil, err
+	}
+	piece, err := pieceOf(plan)
+	if err != nil {
+		return nil, err
+	}
+	main, err := piece.mainOf(sections)
+	if err != nil {
+		return nil, err
+	}
+	return piece.near(main, width)
+}
+
+// mainOf is the section whose width the cast-on gives.
+func (p *piece) mainOf(sections []SectionSize) (SectionSize, error) {
+	var main, widest SectionSize
+	for _, s := range sections {
+		if p.straight[s.Section] && s.Width > 0 && s.Stitches*s.Straight > main.Stitches*main.Straight {
+			main = s
+		}
+		if s.Stitches*s.Straight > widest.Stitches*widest.Straight {
+			widest = s
+		}
+	}
+	switch {
+	case main.Section == nil:
+		return main, ErrNoGauge
+	case 4*max(widest.Stitches-p.castOn, p.castOn-widest.Stitches) > p.castOn:
+		return main, failed(CodeNoRepeat, "the width comes from the shaping, which leads from %d stitches to %d, and not from the cast-on: choose one of the sizes, or change the gauge",
+			p.castOn, widest.Stitches)
+	}
+	return main, nil
+}
+
+// tries is how many numbers of repeats are tried on either side of a width.
+const tries = 12
+
+// near gives the proved cast-ons on either side of a width.
+func (p *piece) near(main SectionSize, width float64) ([]CastOn, error) {
+	perStitch := main.Width / float64(p.castOn) // of those cast on; the section may have some more or fewer
+	exact := (width/perStitch - float64(p.plus)) / float64(p.unit)
+	var found []CastOn
+	try := func(times int) bool {
+		stitches := p.unit*times + p.plus
+		if times < 1 || stitches > instruction.MaxStitches || !p.spend(stitches) {
+			return false
+		}
+		worked := p.work(stitches)
+		if worked < p.through {
+			return false
+		}
+		found = append(found, CastOn{Section: main.Section, Unit: p.unit, Plus: p.plus, Times: times, Stitches: stitches,
+			Width: perStitch * float64(stitches), Rest: p.rest(worked)})
+		return true
+	}
+	below := int(math.Floor(exact + 1e-9))
+	for i := 0; i < tries && !try(below-i); i++ {
+	}
+	if math.Abs(exact-float64(below)) > 1e-9 || len(found) == 0 {
+		for i := 1; i <= tries && !try(below+i); i++ {
+		}
+	}
+	if len(found) == 0 {
+		return nil, failed(CodeNoCastOn, "no cast-on near %s comes out in every row: rows need %s, so try a width near %s",
+			FormatLength(math.Round(width*10)/10, Centimetres), p.multiple(), FormatLength(math.Round(main.Width*10)/10, Centimetres))
+	}
+	if len(found) == 2 && math.Abs(found[1].Width-width) < math.Abs(found[0].Width-width) {
+		found[0], found[1] = found[1], found[0]
+	}
+	return found, nil
 }

@@ -15,10 +15,12 @@ const (
 	CodeSmall       = "small" // below what is likely
 	CodeLarge       = "large" // above what is likely
 	CodeNoGauge     = "no-gauge"
-	CodeNoRepeat    = "no-repeat"  // nothing in it repeats across, so that it can't be made wider
-	CodeNoCastOn    = "no-cast-on" // no number of stitches near the one that is wanted comes out
-	CodeNoStitches  = "no-stitches"
-	CodeSize        = "size"
+	CodeNoRepeat    = "no-repeat"   // nothing in it repeats across, so that it can't be made wider
+	CodeNoCastOn    = "no-cast-on"  // no number of stitches near the one that is wanted comes out
+	CodeNoStitches  = "no-stitches" // nothing is on the needle that could be measured
+	CodeShaped      = "shaped"      // it has no straight part that goes around
+	CodeBody        = "body"        // no part of the body that sizes are chosen by
+	CodeSize        = "size"        // the pattern has no such size
 )
 
 // An Error says in one English sentence, with digits, what can't be done and
