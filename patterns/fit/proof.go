@@ -1,10 +1,279 @@
 package fit
 
-import "clew/patterns"
+import (
+	"strings"
 
-// Proven says whether so many rows of a group may be left out, and all others
+	"clew/patterns"
+	"clew/patterns/fabric"
+	"clew/patterns/instruction"
+	"clew/patterns/problem"
+)
+
+// Proven says whether so many rows of a group may be left out, with all others
 // worked: nil when they may, else what would break. It fails with a sentence
 // for a size, a group or a number that the pattern does not have.
 func Proven(p *patterns.Pattern, size int, group patterns.Optional, rows int) (*Barrier, error) {
-	return nil, nil
+	q, err := newProof(p, size)
+	if err != nil {
+		return nil, err
+	}
+	leave := []patterns.LeftOut{{Owner: group.Owner, From: group.From, Rows: rows}}
+	if _, err := p.LayOut(patterns.Choice{Size: q.name, LeftOut: leave}); err != nil {
+		return nil, err
+	}
+	b, _ := q.proven(leave)
+	return b.of(group, rows), nil
+}
+
+// of names the rows that a barrier is about; of none it makes none.
+func (b *Barrier) of(group patterns.Optional, rows int) *Barrier {
+	if b != nil {
+		b.Group, b.Rows = group, rows
+	}
+	return b
+}
+
+// Limits of what is laid out to answer one question. A plan is laid out once for
+// all rows, and once for each number of rows that the rows beside them alone
+// don't prove, and for each plan that is offered.
+const (
+	mostLayouts   = 48
+	fewestLayouts = 4
+	mostStitches  = 8_000_000 // worked in all layouts together
+)
+
+// A proof compares a pattern with rows left out with the full plan of a size.
+//
+// Where rows are left out, the row that follows them finds another row's
+// stitches. When they are alike, stitch by stitch, all that follows is what it
+// is in the full plan, and nothing has to be worked to know it. Otherwise the
+// pattern is laid out without the rows.
+type proof struct {
+	p        *patterns.Pattern
+	size     int
+	name     string // of the size
+	full     *patterns.Plan
+	doubts   map[doubt]bool // of the full plan
+	cycles   map[string]patterns.Cycle
+	sections map[*patterns.Section]*sectionTexts
+	panels   map[string][]stretch
+	layouts  int // that may still be made
+}
+
+type doubt struct {
+	problem.Span
+	code string
+}
+
+// sectionTexts is a section's rows in the full plan.
+type sectionTexts struct {
+	first, last int // indexes of the full plan
+	stretches   []stretch
+}
+
+func newProof(p *patterns.Pattern, size int) (*proof, error) {
+	if size < 0 || size >= p.SizeCount() {
+		return nil, failed(CodeSize, "the pattern has %d sizes, and size %d of them was asked for", p.SizeCount(), size+1)
+	}
+	q := &proof{p: p, size: size, doubts: map[doubt]bool{}, cycles: map[string]patterns.Cycle{}, panels: map[string][]stretch{}, sections: map[*patterns.Section]*sectionTexts{}}
+	if size < len(p.Sizes) {
+		q.name = p.Sizes[size]
+	}
+	full, doubts, err := p.LayOutWithDoubts(patterns.Choice{Size: q.name})
+	if err != nil {
+		return nil, err
+	}
+	for _, d := range doubts {
+		q.doubts[doubt{d.Span, d.Code}] = true
+	}
+	q.full = full
+	q.layouts = min(mostLayouts, max(fewestLayouts, int(mostStitches/max(full.Stitches(), 1))))
+	return q, nil
+}
+
+// A gap is rows of the full plan, by their indexes, that are left out of one
+// section and stand side by side.
+type gap struct{ from, to int }
+
+func (q *proof) gaps(leave []patterns.LeftOut) []gap {
+	var gaps []gap
+	for i, r := range q.full.Rows {
+		if !r.LeftOutBy(leave...) {
+			continue
+		}
+		if n := len(gaps); n > 0 && gaps[n-1].to == i-1 && q.full.Rows[i-1].Section == r.Section {
+			gaps[n-1].to = i
+		} else {
+			gaps = append(gaps, gap{i, i})
+		}
+	}
+	return gaps
+}
+
+// proven proves one choice. It says false where it could not be decided because
+// too much has been laid out.
+func (q *proof) proven(leave []patterns.LeftOut) (*Barrier, bool) {
+	b, alike := q.atGaps(leave)
+	if b != nil || alike {
+		return b, true
+	}
+	_, b, ok := q.whole(leave)
+	return b, ok
+}
+
+// atGaps looks at the rows on either side of what is left out. It says whether
+// all that follows is as in the full plan.
+func (q *proof) atGaps(leave []patterns.LeftOut) (b *Barrier, alike bool) {
+	alike = true
+	for _, g := range q.gaps(leave) {
+		first, last := q.full.Rows[g.from], q.full.Rows[g.to]
+		if first.Before.Side() != last.After.Side() {
+			return &Barrier{Why: WhySide, Rounds: first.Rounds, Section: first.Section.Name}, false
+		}
+		if b := q.panelsAt(g, leave); b != nil {
+			return b, false
+		}
+		texts := q.texts(first.Section)
+		if period := cuts(texts.stretches, g.from-texts.first, g.to-texts.first); period > 0 {
+			return &Barrier{Why: WhyTexture, Rounds: first.Rounds, Section: first.Section.Name, Missed: period}, false
+		}
+		alike = alike && q.alike(g)
+	}
+	return nil, alike
+}
+
+// alike says that the row after a gap finds the same with and without the rows
+// in it, and that no column of stitches looks as if it ended there: that is told
+// from a row and the one before it, so these have to find the same as well.
+func (q *proof) alike(g gap) bool {
+	rows := q.full.Rows
+	if rows[g.from].Before.Differs(rows[g.to].After) != fabric.Alike {
+		return false
+	}
+	return g.from == 0 || rows[g.from-1].Section != rows[g.from].Section || rows[g.from-1].Before.Differs(rows[g.to].Before) == fabric.Alike
+}
+
+// texts gives where the section's own rows repeat.
+func (q *proof) texts(s *patterns.Section) *sectionTexts {
+	if t := q.sections[s]; t != nil {
+		return t
+	}
+	t := &sectionTexts{first: -1}
+	var rows []string
+	for i, r := range q.full.Rows {
+		if r.Section != s {
+			continue
+		}
+		if t.first < 0 {
+			t.first = i
+		}
+		t.last = i
+		rows = append(rows, rowText(r, q.size))
+	}
+	t.stretches = stretches(numbered(rows))
+	q.sections[s] = t
+	return t
+}
+
+// rowText is what a row says, so that two can be compared; all rows that work
+// panels say the same.
+func rowText(r *patterns.Row, size int) string {
+	if len(strips(r.Written)) > 0 {
+		return "panels"
+	}
+	return r.Side.String() + " " + instruction.Print(r.Written, size)
+}
+
+// numbered gives equal texts equal numbers.
+func numbered(texts []string) []int {
+	seen := map[string]int{}
+	out := make([]int, len(texts))
+	for i, text := range texts {
+		if _, ok := seen[text]; !ok {
+			seen[text] = len(seen)
+		}
+		out[i] = seen[text]
+	}
+	return out
+}
+
+// whole lays the pattern out without the rows, and compares all that is left
+// with the full plan. It says false where too much has been laid out already.
+func (q *proof) whole(leave []patterns.LeftOut) (*patterns.Plan, *Barrier, bool) {
+	if q.layouts <= 0 {
+		return nil, nil, false
+	}
+	q.layouts--
+	plan, doubts, err := q.p.LayOutWithDoubts(patterns.Choice{Size: q.name, LeftOut: leave})
+	if err != nil {
+		return nil, &Barrier{Why: WhyWork, Rounds: q.p.Rounds, Detail: strings.TrimPrefix(err.Error(), "with these rows left out, ")}, true
+	}
+	if b := q.compare(plan, leave); b != nil {
+		return nil, b, true
+	}
+	for _, d := range doubts {
+		if !q.doubts[doubt{d.Span, d.Code}] {
+			return nil, &Barrier{Why: WhyDoubt, Rounds: q.p.Rounds, Detail: d.Message}, true
+		}
+	}
+	return plan, nil, true
+}
+
+// compare compares the rows of a plan with the same rows of the full one.
+func (q *proof) compare(plan *patterns.Plan, leave []patterns.LeftOut) *Barrier {
+	full := q.full.Rows
+	kept := make([]int, 0, len(full))
+	for i, r := range full {
+		if !r.LeftOutBy(leave...) {
+			kept = append(kept, i)
+		}
+	}
+	if len(kept) != len(plan.Rows) || len(kept) == 0 {
+		return &Barrier{Why: WhyWork, Rounds: q.p.Rounds, Detail: "other rows would be left than those that are meant"}
+	}
+	before := -1
+	for j, i := range kept {
+		was, is := full[i], plan.Rows[j]
+		if is.Side != was.Side {
+			return &Barrier{Why: WhySide, Rounds: is.Rounds, Section: is.Section.Name, Row: is.Number}
+		}
+		if i != before+1 {
+			if d := seam(full, i, is.Before, was.Before); d != fabric.Alike {
+				return atSeam(is, is.Before, was.Before, d)
+			}
+		}
+		if b := q.endOf(was, is, kept[j+1:]); b != nil {
+			return b
+		}
+		before = i
+	}
+	return nil
+}
+
+// seam compares what row i of the full plan finds after a gap. Inside a section
+// it may be another number of stitches; what a section begins with may not.
+func seam(full []*patterns.Row, i int, found, wanted fabric.Fabric) fabric.Difference {
+	if found.Count() != wanted.Count() && i > 0 && full[i-1].Section == full[i].Section {
+		return found.DiffersInRuns(wanted)
+	}
+	return found.Differs(wanted)
+}
+
+// endOf compares what a section ends with, where a row is the last one that is
+// left of it, and, where it is the last of all, what the piece ends with.
+func (q *proof) endOf(was, is *patterns.Row, rest []int) *Barrier {
+	full := q.full.Rows
+	ends := []int{q.texts(was.Section).last}
+	switch {
+	case len(rest) == 0:
+		ends = append(ends, len(full)-1)
+	case full[rest[0]].Section == was.Section:
+		return nil
+	}
+	for _, end := range ends {
+		if d := is.After.Differs(full[end].After); d != fabric.Alike {
+			return atEnd(was, is.After, full[end].After, d)
+		}
+	}
+	return nil
 }

@@ -1,0 +1,173 @@
+package fit
+
+import (
+	"slices"
+
+	"clew/patterns"
+	"clew/patterns/instruction"
+)
+
+// strips gives the panels' rows that a row works, each place of the Across line
+// once.
+func strips(nodes []instruction.Node) []*instruction.Strip {
+	var found []*instruction.Strip
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *instruction.Strip:
+			found = append(found, n)
+		case *instruction.Repeat:
+			found = append(found, strips(n.Body)...)
+		}
+	}
+	return found
+}
+
+// stripAt gives the first panel's row of those that a row works which is the
+// one; nil for none.
+func stripAt(r *patterns.Row, isOne func(*instruction.Strip) bool) *instruction.Strip {
+	all := strips(r.Written)
+	if i := slices.IndexFunc(all, isOne); i >= 0 {
+		return all[i]
+	}
+	return nil
+}
+
+// in says that a panel's row stands in a place of the Across line.
+func in(place *instruction.Strip) func(*instruction.Strip) bool {
+	return func(s *instruction.Strip) bool { return s.Span == place.Span }
+}
+
+// places gives the places of the Across line that rows of the full plan work.
+func (q *proof) places(from, to int) []*instruction.Strip {
+	var found []*instruction.Strip
+	for _, r := range q.full.Rows[from : to+1] {
+		for _, s := range strips(r.Written) {
+			if !slices.ContainsFunc(found, func(f *instruction.Strip) bool { return f.Span == s.Span }) {
+				found = append(found, s)
+			}
+		}
+	}
+	return found
+}
+
+// panelsAt tells of the first panel that would no longer go on where it was.
+func (q *proof) panelsAt(g gap, leave []patterns.LeftOut) *Barrier {
+	for _, place := range q.places(g.from, g.to) {
+		own := slices.DeleteFunc(slices.Clone(leave), func(l patterns.LeftOut) bool { return l.Owner != place.Panel })
+		var ownRows, others []int // rows of the panel, from 0: left out for its own sake, and for others'
+		for _, r := range q.full.Rows[g.from : g.to+1] {
+			if s := stripAt(r, in(place)); s != nil && r.LeftOutBy(own...) {
+				ownRows = append(ownRows, s.Row-1)
+			} else if s != nil {
+				others = append(others, s.Row-1)
+			}
+		}
+		b := q.ownTexture(place.Panel, ownRows)
+		if b == nil {
+			b = q.outOfStep(g, place, others, leave)
+		}
+		if b != nil {
+			first := q.full.Rows[g.from]
+			b.Rounds, b.Section = first.Rounds, first.Section.Name
+			return b
+		}
+	}
+	return nil
+}
+
+// ownTexture tells of a texture inside a panel that would be cut by leaving out
+// rows of the panel.
+func (q *proof) ownTexture(panel string, rows []int) *Barrier {
+	for len(rows) > 0 {
+		n := 1
+		for n < len(rows) && rows[n] == rows[n-1]+1 {
+			n++
+		}
+		if period := cuts(q.stretchesOf(panel), rows[0], rows[n-1]); period > 0 {
+			return &Barrier{Why: WhyTexture, Panel: panel, Missed: period}
+		}
+		rows = rows[n:]
+	}
+	return nil
+}
+
+func (q *proof) stretchesOf(panel string) []stretch {
+	if _, known := q.panels[panel]; !known {
+		q.panels[panel] = stretches(numbered(q.cycle(panel).Texts))
+	}
+	return q.panels[panel]
+}
+
+func (q *proof) cycle(panel string) patterns.Cycle {
+	c, known := q.cycles[panel]
+	if !known {
+		c = q.p.Cycle(q.size, panel)
+		q.cycles[panel] = c
+	}
+	return c
+}
+
+// outOfStep tells of a panel of which rows are left out that another panel, or
+// the section, leaves out.
+func (q *proof) outOfStep(g gap, place *instruction.Strip, rows []int, leave []patterns.LeftOut) *Barrier {
+	c := q.cycle(place.Panel)
+	missed := len(rows) % c.Period
+	if missed == 0 {
+		return nil
+	}
+	before, after := q.nextKept(g.from-1, -1, place, leave), q.nextKept(g.to+1, 1, place, leave)
+	if shortens(c.Texts, rows, before, after) {
+		return nil
+	}
+	b := &Barrier{Why: WhySkip, Panel: place.Panel, Missed: missed}
+	if after == nil {
+		b.Why = WhyEarly
+	} else if before != nil && missed == c.Period-1 {
+		b.Why = WhyRepeat
+	}
+	return b
+}
+
+// nextKept gives the panel's row that is worked next before or after a gap, in
+// the same section, or in one that goes on with the panel; nil for none.
+func (q *proof) nextKept(i, step int, place *instruction.Strip, leave []patterns.LeftOut) *instruction.Strip {
+	rows := q.full.Rows
+	section, here := rows[i-step].Section, true
+	for ; i >= 0 && i < len(rows); i += step {
+		r := rows[i]
+		if r.Section != section {
+			later := r.Section
+			if step < 0 {
+				later = section
+			}
+			if !goesOn(later.Across, place.Panel) {
+				return nil
+			}
+			section, here = r.Section, false
+		}
+		if r.LeftOutBy(leave...) {
+			continue
+		}
+		if s := stripAt(r, func(s *instruction.Strip) bool { return in(place)(s) || !here && s.Panel == place.Panel }); s != nil {
+			return s
+		}
+	}
+	return nil
+}
+
+// goesOn says that a section goes on with a panel from where the one before left it.
+func goesOn(across []instruction.Node, panel string) bool {
+	return slices.ContainsFunc(strips(across), func(s *instruction.Strip) bool { return s.Panel == panel && s.Continued })
+}
+
+// shortens says that a panel says the same in all rows that are left out, and in
+// one beside them, so that a plain stretch of it becomes shorter, and no more;
+// or that nothing of it is left for these to be in step with.
+func shortens(texts []string, rows []int, before, after *instruction.Strip) bool {
+	text := texts[rows[0]]
+	if slices.ContainsFunc(rows, func(row int) bool { return texts[row] != text }) {
+		return false
+	}
+	same := func(s *instruction.Strip) bool { return s != nil && texts[s.Row-1] == text }
+	return before == nil && after == nil || same(before) || same(after)
+}
