@@ -7,10 +7,13 @@ import (
 	"strings"
 )
 
-// The grammar is read once, from grammar.txt, which explains its own notation.
-//
-//go:embed grammar.txt
-var grammarText string
+// The grammar is read once, from grammar.txt, which explains its own notation, and wishes.txt, which is about fit, yarn and pictures.
+var (
+	//go:embed grammar.txt
+	grammarText string
+	//go:embed wishes.txt
+	wishesText string
+)
 
 // rank orders the rules: words that fit an exact rule are never held against a looser one.
 type rank int
@@ -27,11 +30,15 @@ type rule struct {
 	intent   Intent
 	says     bool     // it states something, so with a question mark behind it Clew asks
 	more     bool     // of help, what that does not tell at first
+	fit      FitKind  // of fit, what is asked in particular
 	near     []Intent // for rank ask
 	question string   // for rank ask
 	phrase   *node
 	needs    []bitset // of each of these, one word is in every such phrase
 }
+
+// changes reports whether the rule's intent moves a place or a member, or its wish changes a plan.
+func (r *rule) changes() bool { return r.intent.Moves() || r.fit.changes() }
 
 type kind int
 
@@ -54,10 +61,18 @@ const (
 	kPlain       // any run of words that the grammar knows, but refusals
 	kSome        // one to four words, whatever they are
 	kKeep        // its words are what is asked about
+	kPick        // its words go into a slot
+
+	kFraction       // a number, with a fraction or without
+	kStrictFraction // the same, with a word that means nothing else
+	kLength         // a length with its unit
+	kPer            // a length, or one of a unit
+	kAmount         // so much yarn, with its unit
 )
 
 var marks = map[string]kind{"#": kNumber, "#!": kStrictNumber, "#th": kOrdinal, "#-": kOtherNumber, "@": kStitch, "@@": kOwnName, "~": kAsSaid, "~~": kCode,
-	"%": kSection, "%%": kAnySection, "*": kPlain, "+": kSome}
+	"%": kSection, "%%": kAnySection, "*": kPlain, "+": kSome,
+	"##": kFraction, "##!": kStrictFraction, "#cm": kLength, "#per": kPer, "#g": kAmount}
 
 // node is a phrase or a part of one.
 type node struct {
@@ -65,6 +80,7 @@ type node struct {
 	words bitset // for kWord: any one of them
 	word  string
 	kids  []*node
+	slot  slot // for kPick
 
 	// So that most rules are passed over at a glance:
 	first bitset // the words that it can begin with; nil where it can begin with a mark, or stand for no words at all
@@ -75,47 +91,62 @@ type grammar struct {
 	rules  []rule
 	macros map[string]*node
 	ids    map[string]int // every word of the grammar, numbered
+	common int            // those with smaller numbers may be passed over
+
+	file string // what is being read, for mistakes
+	line int
 }
 
 // readGrammar reads the notation of grammar.txt. It panics on a mistake in it, naming the line: the text is part of the program.
 func readGrammar(text string) *grammar {
 	g := &grammar{macros: map[string]*node{}, ids: map[string]int{}}
+	g.read("grammar.txt", text)
+	g.common = len(g.ids)
+	return g
+}
+
+// read adds the phrases of a text to the grammar.
+func (g *grammar) read(file, text string) {
 	var head rule
 	var lead string
-	line := 0
+	g.file, g.line = file, 0
 	for l := range strings.Lines(text) {
-		line++
+		g.line++
 		l = strings.TrimRight(l, " \n")
 		switch {
 		case strings.TrimSpace(l) == "" || strings.HasPrefix(l, "//"):
 		case strings.HasPrefix(l, "  "):
 			r := head
-			r.phrase = g.parse(line, lead+l)
+			r.phrase = g.parse(lead + l)
 			if loosely(r.phrase) {
 				r.rank = max(r.rank, loose)
 			}
-			if r.rank == loose && r.intent.Moves() {
-				panic(fmt.Sprintf("grammar.txt:%d: a loose phrase for %s, which moves", line, r.intent))
+			if r.rank == loose && r.changes() {
+				g.fail("a loose phrase for %s, which moves", strings.TrimSpace(string(r.intent)+" "+string(r.fit)))
 			}
 			r.needs = needs(r.phrase)
 			g.rules = append(g.rules, r)
 		default:
 			if name, phrase, ok := strings.Cut(l, " = "); ok {
-				g.macros[name] = g.parse(line, phrase)
+				g.macros[name] = g.parse(phrase)
 				continue
 			}
-			head, lead = readHead(line, l)
+			head, lead = g.readHead(l)
 		}
 	}
-	return g
 }
 
-// readHead reads "next says: {lead}" or "ask row at: The question?".
-func readHead(line int, l string) (r rule, lead string) {
+// fail stops the program: the text of the grammar is part of it.
+func (g *grammar) fail(format string, args ...any) {
+	panic(fmt.Sprintf("%s:%d: ", g.file, g.line) + fmt.Sprintf(format, args...))
+}
+
+// readHead reads "next says: {lead}", "fit longer: {lead}" or "ask row at: The question?".
+func (g *grammar) readHead(l string) (r rule, lead string) {
 	before, after, ok := strings.Cut(l, ":")
 	words := strings.Fields(before)
 	if !ok || len(words) == 0 {
-		panic(fmt.Sprintf("grammar.txt:%d: expected a heading, found %q", line, l))
+		g.fail("expected a heading, found %q", l)
 	}
 	if words[0] == "ask" {
 		r = rule{rank: ask, intent: Unsure, question: strings.TrimSpace(after)}
@@ -134,18 +165,21 @@ func readHead(line int, l string) (r rule, lead string) {
 		case "more":
 			r.more = true
 		default:
-			panic(fmt.Sprintf("grammar.txt:%d: unknown word %q in a heading", line, w))
+			if r.fit = FitKind(w); r.intent != Fit || !slices.Contains(fitKinds, r.fit) {
+				g.fail("unknown word %q in a heading", w)
+			}
 		}
 	}
 	return r, after
 }
 
 // parse reads one phrase: words, [maybe], (one|or|another), {macro} and the marks.
-func (g *grammar) parse(line int, text string) *node {
+func (g *grammar) parse(text string) *node {
 	for _, c := range []string{"[", "]", "(", ")", "|", "{", "}", "<", ">"} {
 		text = strings.ReplaceAll(text, c, " "+c+" ")
 	}
-	p := phraseParser{g: g, line: line, in: strings.Fields(text)}
+	text = strings.ReplaceAll(text, ":", ": ")
+	p := phraseParser{g: g, in: strings.Fields(text)}
 	n := p.alternatives()
 	if p.at < len(p.in) {
 		p.fail("nothing more")
@@ -154,14 +188,13 @@ func (g *grammar) parse(line int, text string) *node {
 }
 
 type phraseParser struct {
-	g    *grammar
-	line int
-	in   []string
-	at   int
+	g  *grammar
+	in []string
+	at int
 }
 
 func (p *phraseParser) fail(expected string) {
-	panic(fmt.Sprintf("grammar.txt:%d: expected %s at word %d of %q", p.line, expected, p.at+1, strings.Join(p.in, " ")))
+	p.g.fail("expected %s at word %d of %q", expected, p.at+1, strings.Join(p.in, " "))
 }
 
 func (p *phraseParser) next() string {
@@ -194,8 +227,7 @@ func (p *phraseParser) alternatives() *node {
 func (p *phraseParser) sequence() *node {
 	var kids []*node
 	for {
-		s := p.next()
-		switch s {
+		switch p.next() {
 		case "", "|", ")", "]", ">":
 			if len(kids) == 0 {
 				p.fail("a phrase")
@@ -204,34 +236,44 @@ func (p *phraseParser) sequence() *node {
 				return kids[0]
 			}
 			return sequence(kids)
-		case "(", "[", "<":
-			p.at++
-			n := p.alternatives()
-			switch s {
-			case "(":
-				p.expect(")")
-			case "[":
-				p.expect("]")
-				n = &node{kind: kMaybe, kids: []*node{n}, empty: true}
-			case "<":
-				p.expect(">")
-				n = &node{kind: kKeep, kids: []*node{n}, first: n.first, empty: n.empty}
-			}
-			kids = append(kids, n)
-		case "{":
-			p.at++
-			n, ok := p.g.macros[p.next()]
-			if !ok {
-				p.fail("a name that is defined above")
-			}
-			p.at++
-			p.expect("}")
-			kids = append(kids, n)
-		default:
-			p.at++
-			kids = append(kids, p.g.leaf(s))
 		}
+		kids = append(kids, p.element())
 	}
+}
+
+func (p *phraseParser) element() *node {
+	s := p.next()
+	p.at++
+	switch s {
+	case "(":
+		n := p.alternatives()
+		p.expect(")")
+		return n
+	case "[":
+		n := p.alternatives()
+		p.expect("]")
+		return &node{kind: kMaybe, kids: []*node{n}, empty: true}
+	case "<":
+		n := p.alternatives()
+		p.expect(">")
+		return &node{kind: kKeep, kids: []*node{n}, first: n.first, empty: n.empty}
+	case "{":
+		n, ok := p.g.macros[p.next()]
+		if !ok {
+			p.fail("a name that is defined above")
+		}
+		p.at++
+		p.expect("}")
+		return n
+	}
+	if name, ok := strings.CutSuffix(s, ":"); ok {
+		if !slices.Contains(slots, slot(name)) || p.next() == "" {
+			p.fail("a slot and what goes into it")
+		}
+		n := p.element()
+		return &node{kind: kPick, slot: slot(name), kids: []*node{n}, first: n.first, empty: n.empty}
+	}
+	return p.g.leaf(s)
 }
 
 func (g *grammar) leaf(s string) *node {
@@ -306,7 +348,7 @@ func needs(n *node) (all []bitset) {
 	switch n.kind {
 	case kWord, kExactWord:
 		return []bitset{n.words}
-	case kKeep:
+	case kKeep, kPick:
 		return needs(n.kids[0])
 	case kSeq:
 		for _, k := range n.kids {

@@ -90,7 +90,11 @@ type Listener struct {
 	sections map[string]bool
 }
 
-var shared = sync.OnceValue(func() *grammar { return readGrammar(grammarText) })
+var shared = sync.OnceValue(func() *grammar {
+	g := readGrammar(grammarText)
+	g.read("wishes.txt", wishesText)
+	return g
+})
 
 // New makes a listener that knows these stitches by name and, in "row three of the crown", these sections. Where two terms
 // share a name the first has it, and an abbreviation goes before a spoken name.
@@ -117,10 +121,10 @@ func (l *Listener) Hear(words string) Heard {
 	if len(ws) == 0 {
 		return Heard{Intent: None, Sure: true}
 	}
-	if intent, ok := asked[spell(ws)]; ok {
+	h := l.whole(ws, question)
+	if intent, ok := asked[spell(ws)]; ok && h.Intent != intent {
 		return Heard{Intent: intent, Sure: true}
 	}
-	h := l.whole(ws, question)
 	if h.Intent == None {
 		h = l.clauses(ws, question)
 	}
@@ -135,7 +139,7 @@ func (l *Listener) whole(ws []word, asked bool) Heard {
 	u := l.prepare(ws)
 	for _, looser := range []bool{false, true} {
 		if found, rival := l.candidates(u, looser); len(found) > 0 {
-			return decide(found, rival, asked)
+			return u.decide(found, rival, asked)
 		}
 	}
 	return Heard{Intent: None, Sure: true}
@@ -203,7 +207,7 @@ func besideChatter(parts []clause) Heard {
 	case h.Intent.Moves():
 		return unsure(h.Heard, "Did you want "+RequestFor(h.Intent).Wants+"?", h.Intent)
 	}
-	return h.Heard
+	return h.cautious()
 }
 
 // several understands requests that don't ask for the same: the last of them, unless one of them moves something.
@@ -212,7 +216,7 @@ func several(parts []clause) Heard {
 	var near []Intent
 	moves := false
 	for _, c := range parts {
-		moves = moves || c.Intent.Moves() || c.Intent == Unsure
+		moves = moves || c.changes() || c.Intent == Unsure
 		for _, i := range append([]Intent{c.Intent}, c.Alternatives...) {
 			if i != Unsure && !slices.Contains(near, i) {
 				near = append(near, i)
@@ -239,7 +243,7 @@ func (l *Listener) knows(ws []word) bool {
 // agrees reports whether h asks for the same as last, or for something near it that last makes plain: "I made a mistake, undo".
 func (h Heard) agrees(last Heard) bool {
 	near := h.Intent == last.Intent || h.Intent == Unsure && h.Alternatives[0] == last.Intent
-	return near && (!h.HasNumber || h.Number == last.Number) && (h.Section == "" || h.Section == last.Section)
+	return near && (!h.HasNumber || h.Number == last.Number) && (h.Section == "" || h.Section == last.Section) && h.wishesFor(last)
 }
 
 // says reports whether the words are what the grammar calls by this name.
@@ -254,7 +258,7 @@ type candidate struct {
 }
 
 // candidates gives the cheapest ways to understand the words by the rules that are loose or by those that aren't, in the grammar's order.
-// rival reports that a dearer way moves to another row: "row twenty for now" is 20 for now, or 24 now.
+// rival reports that a dearer way moves to another row, or leaves out another number of rows: "row twenty for now" is 20 for now, or 24 now.
 func (l *Listener) candidates(u *utterance, looser bool) (best []candidate, rival bool) {
 	moves := map[int]bool{}
 	for i := range l.grammar.rules {
@@ -263,7 +267,7 @@ func (l *Listener) candidates(u *utterance, looser bool) (best []candidate, riva
 			continue
 		}
 		for _, s := range u.match(rule.phrase) {
-			if rule.intent == At {
+			if rule.intent == At || rule.fit == LeaveOut {
 				moves[s.number] = true
 			}
 			if rule.rank == ask {
@@ -280,6 +284,9 @@ func (l *Listener) candidates(u *utterance, looser bool) (best []candidate, riva
 	return best, len(moves) > 1
 }
 
+// particular reports whether the candidate asks for something in particular.
+func (c candidate) particular() bool { return c.rule.fit != "" || c.picked > 0 || c.section != "" }
+
 // mayBe reports whether the utterance has words without which it can't be the rule's.
 func (u *utterance) mayBe(r *rule) bool {
 	for _, one := range r.needs {
@@ -290,9 +297,13 @@ func (u *utterance) mayBe(r *rule) bool {
 	return true
 }
 
-// decide takes the first of equally good candidates, unless one of them would move something and another says otherwise.
-func decide(found []candidate, rival, asked bool) Heard {
+// decide takes the first of equally good candidates, or the first of the same intent that asks for something in particular; unless one of
+// them would move something and another says otherwise.
+func (u *utterance) decide(found []candidate, rival, asked bool) Heard {
 	first := found[0]
+	if i := slices.IndexFunc(found, func(c candidate) bool { return c.rule.intent == first.rule.intent && c.particular() }); i > 0 && !first.particular() {
+		first = found[i]
+	}
 	h := Heard{Intent: first.rule.intent, Sure: true, Number: first.number, HasNumber: first.counted, Stitch: first.stitch, Manner: first.manner, Section: first.section, More: first.rule.more}
 	if first.rule.intent == None {
 		return h // what is written down as no request is none, whatever else it fits
@@ -300,8 +311,8 @@ func decide(found []candidate, rival, asked bool) Heard {
 	if first.rule.rank == ask {
 		return unsure(h, first.rule.question, first.rule.near...)
 	}
-	for _, c := range found[1:] {
-		if !c.rule.intent.Moves() && !first.rule.intent.Moves() {
+	for _, c := range found {
+		if !c.rule.changes() && !first.rule.changes() {
 			continue
 		}
 		if c.rule.intent != first.rule.intent {
@@ -319,6 +330,10 @@ func decide(found []candidate, rival, asked bool) Heard {
 	}
 	if asked && first.rule.says {
 		return unsure(h, "Was that a question, or did you want "+RequestFor(h.Intent).Wants+"?", h.Intent)
+	}
+	u.add(&h, first)
+	if asked || rival {
+		return h.cautious()
 	}
 	return h
 }

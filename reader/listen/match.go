@@ -17,6 +17,10 @@ type utterance struct {
 	ids      [][]int  // the numbers in the grammar of what each word may stand for
 	all      bitset   // those of all words
 	begins   []bitset // from each place, those of the words that may come next, fillers passed over
+	common   int      // the first words of the grammar, that many, may be passed over
+
+	picks      []pick // what phrases have put into slots; the first is none
+	quantities map[quantityKey][]quantityAt
 }
 
 type numberAt struct {
@@ -39,6 +43,7 @@ type state struct {
 	stitch  string
 	manner  string
 	section string
+	picked  int // index into the utterance's picks
 	cost    int // how much was passed over or guessed: the cheapest of several readings counts
 }
 
@@ -55,7 +60,7 @@ const (
 const longestNumber = 8 // words: nine thousand nine hundred and ninety nine is seven
 
 func (l *Listener) prepare(ws []word) *utterance {
-	u := &utterance{words: ws, glossary: l.glossary, terms: make([][]termAt, len(ws)+1), sections: l.sections, never: l.grammar.macros["never"].words}
+	u := &utterance{words: ws, glossary: l.glossary, terms: make([][]termAt, len(ws)+1), sections: l.sections, never: l.grammar.macros["never"].words, common: l.grammar.common}
 	u.findNumbers()
 	u.number(l.grammar.ids)
 	u.findSkips(l.grammar.macros["filler"], l.grammar.macros["outer"])
@@ -243,6 +248,8 @@ func (u *utterance) walk(n *node, from []state) (out []state) {
 		return out
 	case kKeep:
 		return u.keep(n.kids[0], from)
+	case kPick:
+		return u.pickAll(n, from)
 	}
 	for _, s := range from {
 		for _, over := range u.skips[s.at] {
@@ -281,7 +288,17 @@ func (u *utterance) passable(i int) bool {
 			return false
 		}
 	}
-	return len(u.ids[i]) > 0
+	return u.known(i)
+}
+
+// known reports whether the word at i is one of the common words of the grammar.
+func (u *utterance) known(i int) bool {
+	for _, id := range u.ids[i] {
+		if id < u.common {
+			return true
+		}
+	}
+	return false
 }
 
 // mayBegin reports whether one of the states stands before a word that n can begin with.
@@ -323,7 +340,7 @@ func (u *utterance) leaf(n *node, s state, out []state) []state {
 		}
 	case kStitch, kOwnName:
 		for _, term := range u.termsAt(s.at) {
-			if n.kind == kOwnName && term.end == s.at+1 && len(u.ids[s.at]) > 0 {
+			if n.kind == kOwnName && term.end == s.at+1 && u.known(s.at) {
 				continue
 			}
 			t := s
@@ -332,7 +349,7 @@ func (u *utterance) leaf(n *node, s state, out []state) []state {
 			out = addState(out, t)
 		}
 	case kCode:
-		if u.words[s.at].code && len(u.ids[s.at]) == 0 {
+		if u.words[s.at].code && !u.known(s.at) {
 			s.stitch = u.words[s.at].text
 			s.at++
 			s.cost += costAsSaid
@@ -340,6 +357,12 @@ func (u *utterance) leaf(n *node, s state, out []state) []state {
 		}
 	case kAsSaid, kSection, kAnySection, kSome:
 		out = u.named(n.kind, s, out)
+	case kFraction, kStrictFraction, kLength, kAmount, kPer:
+		for _, q := range u.quantitiesAt(n.kind, s.at) {
+			t := s
+			t.at = q.end
+			out = addState(out, t)
+		}
 	}
 	return out
 }

@@ -33,15 +33,15 @@ var requests = []Request{
 	{Intent: Settings, Name: "settings", Say: "settings", Does: "Hear how rows are read to you and in which size, and how to change that.", Wants: "your settings", Label: "Settings"},
 	{Intent: Steps, Wants: "the row step by step", Label: "Step by step"},
 	{Intent: Rows, Wants: "whole rows", Label: "Whole rows"},
-	{Intent: Fit, Wants: "to change the fit", Label: "Size"},
+	{Intent: Fit, Name: "fit", Say: "which size fits me", Does: "Hear how large it comes out, what size to knit, and which rows may be left out.", Wants: "to change the fit", Label: "Size"},
+	{Intent: Yarn, Name: "yarn", Say: "will my yarn last", Does: "Hear whether what you have left will do for the rest.", Wants: "to know about your yarn", Label: "Yarn"},
+	{Intent: Picture, Name: "picture", Say: "show me the picture", Does: "See your row and those around it, as a chart or as the fabric should look.", Wants: "the picture", Label: "Picture"},
 	{Intent: Join, Name: "join", Say: "join", Does: "Take part in a knit-along, or come back to it.", Wants: "to join", Label: "Join"},
 	{Intent: Switch, Name: "switch", Say: "switch knit-along", Does: "Choose which of your knit-alongs you are on.", Wants: "to change the knit-along", Label: "Switch knit-along"},
 	{Intent: Leave, Name: "leave", Say: "leave", Does: "Stop knitting along, with your place kept.", Wants: "to leave", Label: "Leave"},
 	{Intent: Forget, Name: "forget", Say: "forget me", Does: "Delete all that the knit-along keeps of you.", Wants: "to be forgotten", Label: "Forget me"},
 	{Intent: Help, Name: "help", Say: "help", Does: "Hear what you can ask.", Wants: "help", Label: "Help"},
 	{Intent: Knitalong, Name: "knitalong", Say: "start a knit-along", Does: "Start, check, close or reopen a knit-along, and name its helpers.", Wants: "the knit-along", Host: true},
-	{Intent: Picture, Wants: "the picture"},
-	{Intent: Yarn, Wants: "to know about your yarn"},
 	{Intent: Handsfree, Wants: "the hands free link"},
 }
 

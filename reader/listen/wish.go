@@ -6,17 +6,22 @@ type FitKind string
 // What can be asked about the fit. LeaveOut and WorkAll change the plan, so they are given only when every word of the
 // utterance is accounted for; the others are answered and change nothing.
 const (
-	Sizes    FitKind = "sizes"     // which size fits: a measure, a person, or nobody yet
-	Gauge    FitKind = "gauge"     // so many stitches and rows are mine; with no Stitches, which gauge is wanted
-	Shorter  FitKind = "shorter"   // by Number; 0 for no length said
-	Longer   FitKind = "longer"    // by Number; 0 for no length said
-	ToLength FitKind = "length"    // Number long
-	Width    FitKind = "width"     // the finished measurements, of Section or of the whole
-	Offers   FitKind = "offers"    // which rows may be left out, of Section or of the whole
-	LeaveOut FitKind = "leave out" // Leave rows, of Section if one was named
-	WorkAll  FitKind = "work all"  // leave out nothing
-	CastOn   FitKind = "cast on"   // how many stitches to cast on for Number; 0 for no width said
+	Sizes    FitKind = "sizes"        // which size fits: a measure, a person, or nobody yet
+	Gauge    FitKind = "gauge"        // so many stitches and rows are mine; with neither, which gauge is wanted
+	Shorter  FitKind = "shorter"      // by Number; 0 for no length said
+	Longer   FitKind = "longer"       // by Number; 0 for no length said
+	ToLength FitKind = "length"       // Number long
+	Width    FitKind = "measurements" // the finished measurements, of Section or of the whole
+	Offers   FitKind = "offers"       // which rows may be left out, of Section or of the whole
+	LeaveOut FitKind = "leaveout"     // Leave rows, of Section if one was named
+	WorkAll  FitKind = "workall"      // leave out nothing
+	CastOn   FitKind = "caston"       // how many stitches to cast on for Number; 0 for no width said
 )
+
+var fitKinds = []FitKind{Sizes, Gauge, Shorter, Longer, ToLength, Width, Offers, LeaveOut, WorkAll, CastOn}
+
+// changes reports whether the wish changes the plan, so that it must not be acted on by a guess.
+func (k FitKind) changes() bool { return k == LeaveOut || k == WorkAll }
 
 // The units of a length, as FitWish tells them.
 const (
@@ -35,11 +40,13 @@ type FitWish struct {
 	Number float64 // the length or the measure around
 	Unit   string  // its unit: "cm", "in", "mixed", or "" where none was said
 
-	Stitches, Rows float64 // of Gauge: so many stitches and rows; Rows is 0 where unsaid
+	Stitches, Rows float64 // of Gauge: so many stitches and rows, 0 where unsaid
 	Over           float64 // to this length: "to ten centimetres", "to the inch"; 0 where unsaid
 	OverUnit       string  // "cm", "in", "mixed", or ""
 
-	Leave   int    // of LeaveOut: how many rows, -1 for as many as may be, 0 where unsaid
+	HasNumber bool // a length, a measure or a gauge was said: tells a nought from none
+
+	Leave   int    // of LeaveOut: how many rows, 1 to 9,999, or -1 for as many as may be; of Offers: how many were asked about, 0 where unsaid
 	Section string // in lower case, words that may name a section or a part; "" for none
 }
 

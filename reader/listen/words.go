@@ -69,6 +69,7 @@ type scanner struct {
 	pause bool
 	asked bool
 	glued bool // the last word ended with no space after it
+	open  bool // a quotation mark is open
 }
 
 func (s *scanner) take(r rune) {
@@ -96,9 +97,17 @@ func (s *scanner) take(r rune) {
 	case r == ',' && s.groupsThousands():
 	case isFigure(s.peek(-1)) && isFigure(s.peek(1)) && strings.ContainsRune("./-–−:", r):
 		s.sign(betweenFigures[r])
+	case r == '.' && isFigure(s.peek(1)) && s.peek(-1) == ' ':
+		s.sign("point")
+	case strings.ContainsRune(`"“”″`, r):
+		s.quote(r)
+	case r == '×':
+		s.sign("x")
 	case strings.ContainsRune("-−", r) && isFigure(s.peek(1)) && (s.at == 0 || s.peek(-1) == ' '):
 		s.sign("minus")
-	case strings.ContainsRune("%+=°", r) || unicode.Is(unicode.Sc, r) || unicode.Is(unicode.No, r):
+	case r == '=':
+		s.sign("equals")
+	case strings.ContainsRune("%+°", r) || unicode.Is(unicode.Sc, r) || unicode.Is(unicode.No, r):
 		s.sign(string(r))
 	case r == '\u200d' || r == '\ufeff' || r == '\u00ad':
 	default:
@@ -129,6 +138,17 @@ func (s *scanner) groupsThousands() bool {
 		}
 	}
 	return !isFigure(s.peek(4))
+}
+
+// quote takes a quotation mark. Behind a number, where none is open, it means inches.
+func (s *scanner) quote(r rune) {
+	before := s.peek(-1)
+	if r == '″' || r != '“' && !s.open && (isFigure(before) || fractionSigns[string(before)] > 0) {
+		s.sign("inches")
+		return
+	}
+	s.flush()
+	s.open = r == '“' || r == '"' && !s.open
 }
 
 func isFigure(r rune) bool { return '0' <= r && r <= '9' }

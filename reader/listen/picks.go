@@ -1,0 +1,72 @@
+package listen
+
+// slot is where a phrase puts some of its words, so that a wish can be made of them.
+type slot string
+
+// The slots of the wishes.
+const (
+	slotBody     slot = "body"
+	slotPerson   slot = "person"
+	slotMeasure  slot = "measure"
+	slotStitches slot = "stitches"
+	slotRows     slot = "rows"
+	slotOver     slot = "over"
+	slotMost     slot = "most"
+	slotHad      slot = "had"
+	slotLeft     slot = "left"
+	slotYarn     slot = "yarn"
+)
+
+var slots = []slot{slotBody, slotPerson, slotMeasure, slotStitches, slotRows, slotOver, slotMost, slotHad, slotLeft, slotYarn}
+
+// pick is words that stand in a slot, and what was picked before.
+type pick struct {
+	before   int
+	slot     slot
+	from, to int
+}
+
+// pickAll walks over what goes into a slot. Fillers before it stay outside.
+func (u *utterance) pickAll(n *node, from []state) (out []state) {
+	for _, s := range from {
+		for _, end := range u.walk(n.kids[0], []state{s}) {
+			end.picked = u.pick(pick{end.picked, n.slot, u.pastFillers(s.at, end.at), end.at})
+			out = addState(out, end)
+		}
+	}
+	return out
+}
+
+// pastFillers gives the first place from at on, before end, that no filler stands at.
+func (u *utterance) pastFillers(at, end int) int {
+	for _, over := range u.skips[at] {
+		if over.to > at && over.to < end {
+			return u.pastFillers(over.to, end)
+		}
+	}
+	return at
+}
+
+// pick gives the number of p. Equal picks have one number, so that states that picked the same are alike.
+func (u *utterance) pick(p pick) int {
+	if len(u.picks) == 0 {
+		u.picks = append(u.picks, pick{})
+	}
+	for i, old := range u.picks {
+		if i > 0 && old == p {
+			return i
+		}
+	}
+	u.picks = append(u.picks, p)
+	return len(u.picks) - 1
+}
+
+// picked gives the words in the slots of a state.
+func (u *utterance) picked(s state) map[slot][]word {
+	all := map[slot][]word{}
+	for i := s.picked; i > 0; i = u.picks[i].before {
+		p := u.picks[i]
+		all[p.slot] = u.words[p.from:p.to]
+	}
+	return all
+}
