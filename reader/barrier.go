@@ -1,6 +1,7 @@
 package reader
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -16,22 +17,24 @@ func Barrier(b fit.Barrier) string {
 // breaks is a clause: "the panel Pebble edge would work a round twice".
 func breaks(b fit.Barrier) string {
 	row := kindOf(Row{Round: b.Rounds}, 1)
-	section := shortName(b.Section, "the section")
+	section, panel := shortName(b.Section, "the section"), "the panel "+shortName(b.Panel, "beside it")
 	next := "the next " + row
 	if b.Row > 0 {
 		next = numbered(b.Row, b.Row, b.Rounds) + " of " + section
 	}
 	switch b.Why {
 	case fit.WhySide:
-		return next + " would fall on the wrong side"
+		return "the next right-side row would fall on the wrong side"
 	case fit.WhyRepeat:
-		return "the panel " + shortName(b.Panel, "beside it") + " would work a " + row + " twice"
+		return panel + " would work a " + row + " twice"
 	case fit.WhySkip:
-		return "the panel " + shortName(b.Panel, "beside it") + " would miss " + counted(max(1, b.Missed), b.Rounds)
+		return panel + " would miss " + counted(max(1, b.Missed), b.Rounds)
+	case fit.WhyEarly:
+		return panel + " would end " + counted(max(1, b.Missed), b.Rounds) + " early"
 	case fit.WhyTexture:
-		return "it would cut the texture of " + section
+		return "it would cut the texture of " + shortName(cmp.Or(b.Panel, b.Section), "the section")
 	case fit.WhyFaces:
-		return next + " would not find the stitches that it expects"
+		return detail(b, next+" would not find the stitches that it expects")
 	case fit.WhyMarkers:
 		return next + " would not find its markers"
 	case fit.WhyHeld:
@@ -41,9 +44,22 @@ func breaks(b fit.Barrier) string {
 	case fit.WhyEnd:
 		return section + " would end on " + otherStitches(b.Missed)
 	case fit.WhyDoubt:
-		return "what follows would look like a mistake"
+		return detail(b, "what follows would look like a mistake")
 	}
-	return "what follows could not be worked"
+	return detail(b, "what follows could not be worked")
+}
+
+// detailMost is how much is said of a detail, in characters.
+const detailMost = 200
+
+// detail is what a barrier itself tells, as a clause; other where that is
+// nothing, or more than can be listened to.
+func detail(b fit.Barrier, other string) string {
+	words := strings.TrimRight(Plain(b.Detail), ".")
+	if words == "" || len(words) > detailMost {
+		return other
+	}
+	return words
 }
 
 func otherStitches(more int) string {
@@ -59,33 +75,80 @@ func otherStitches(more int) string {
 // Offers says which rows of a pattern may be left out, group by group, and
 // what stands against the others.
 func (k Knitting) Offers(offers []fit.Offer, barriers []fit.Barrier) string {
-	var said []string
+	var may, not []string
 	for _, group := range k.Pattern.Optionals(k.size()) {
-		said = append(said, k.group(group, offers, barriers))
+		rows := numbered(group.From, group.To, k.rounds(group)) + " of " + shortName(group.Owner, "the pattern")
+		reasons := reasons(group, barriers)
+		numbers, change := offered(group, offers)
+		if len(numbers) == 0 {
+			for _, r := range reasons {
+				not = append(not, capital(rows)+" can't be left out: "+r.words+".")
+			}
+			continue
+		}
+		may = append(may, k.mayLeave(group, rows, numbers, change))
+		for _, r := range reasons {
+			may = append(may, capital(choices(r.rows))+" won't do: "+r.words+".")
+		}
 	}
-	if len(said) == 0 {
-		return "The pattern has no rows that may be left out."
+	if len(may)+len(not) == 0 {
+		return "The pattern has no " + k.kind() + " that may be left out."
 	}
-	return strings.Join(nonEmpty(said), " ")
+	return strings.Join(append(may, not...), " ")
 }
 
-func (k Knitting) group(group patterns.Optional, offers []fit.Offer, barriers []fit.Barrier) string {
-	var numbers []int
+// offered gives the numbers of rows that may be left out of a group, the
+// smallest first, and what leaving out the most of them changes.
+func offered(group patterns.Optional, offers []fit.Offer) (numbers []int, change float64) {
 	for _, o := range offers {
-		if n := leftOutOf(o.LeftOut, group); n > 0 && !slices.Contains(numbers, n) {
-			numbers = append(numbers, n)
+		n := leftOutOf(o.LeftOut, group)
+		if n == 0 || slices.Contains(numbers, n) {
+			continue
+		}
+		if numbers = append(numbers, n); n == slices.Max(numbers) {
+			change = o.Change
 		}
 	}
 	slices.Sort(numbers)
-	name := numbered(group.From, group.To, k.rounds(group)) + " of " + shortName(group.Owner, "the pattern")
-	i := slices.IndexFunc(barriers, func(b fit.Barrier) bool { return b.Group.Owner == group.Owner && b.Group.From == group.From })
-	switch {
-	case len(numbers) > 0:
-		return "Of " + name + " you may leave out " + choices(numbers) + "."
-	case i >= 0:
-		return capital(name) + " can't be left out: " + breaks(barriers[i]) + "."
+	return numbers, change
+}
+
+func (k Knitting) mayLeave(group patterns.Optional, rows string, numbers []int, change float64) string {
+	most := slices.Max(numbers)
+	said, all := "Of "+rows+" you may leave out "+choices(numbers), Number(most)
+	if len(numbers) == 1 {
+		all = "that"
+		if most == group.To-group.From+1 {
+			said = "You may leave out " + rows
+		}
 	}
-	return ""
+	if change < 0 {
+		said += ": " + all + " would make it " + k.changed(change)
+	}
+	return said + "."
+}
+
+// A reason is what stands against leaving out some numbers of rows.
+type reason struct {
+	words string
+	rows  []int
+}
+
+func reasons(group patterns.Optional, barriers []fit.Barrier) []reason {
+	var found []reason
+	for _, b := range barriers {
+		if b.Group.Owner != group.Owner || b.Group.From != group.From {
+			continue
+		}
+		words := breaks(b)
+		i := slices.IndexFunc(found, func(r reason) bool { return r.words == words })
+		if i < 0 {
+			i, found = len(found), append(found, reason{words: words})
+		}
+		found[i].rows = append(found[i].rows, b.Rows)
+		slices.Sort(found[i].rows)
+	}
+	return found
 }
 
 // choices words numbers, the smallest first: "two, four or six"; of many at

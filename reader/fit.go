@@ -49,7 +49,7 @@ func Sizes(sizes []fit.SectionSize, unit fit.Unit) string {
 	}
 	switch {
 	case slices.ContainsFunc(sizes, func(s fit.SectionSize) bool { return s.Long == 0 }):
-		said = append(said, "The gauge tells no rows, so the lengths are not known.")
+		said = append(said, "Where no length is said, the gauge does not tell it.")
 	case slices.ContainsFunc(sizes, func(s fit.SectionSize) bool { return s.PatternRows }):
 		said = append(said, "Your gauge tells no rows, so the lengths go by the pattern's.")
 	}
@@ -61,49 +61,56 @@ func Sizes(sizes []fit.SectionSize, unit fit.Unit) string {
 func sharedWidth(sizes []fit.SectionSize, unit fit.Unit) string {
 	shared, most := "", 1
 	for _, s := range sizes {
-		n := 0
+		words, n := width(s, unit), 0
 		for _, other := range sizes {
-			if width(other, unit) == width(s, unit) {
+			if words != "" && width(other, unit) == words {
 				n++
 			}
 		}
 		if n > most {
-			shared, most = width(s, unit), n
+			shared, most = words, n
 		}
 	}
 	return shared
 }
 
-// width says how wide a section is: "forty-five centimetres around".
+// width says how wide a section is: "forty-five centimetres around"; nothing
+// where it is not known.
 func width(s fit.SectionSize, unit fit.Unit) string {
 	way := " wide"
 	if s.Section.Rounds {
 		way = " around"
 	}
 	low, high := marks(s.Narrow, unit), marks(s.Wide, unit)
-	if low == high {
+	switch {
+	case s.Wide == 0:
+		return ""
+	case low == high:
 		return lengthOf(low, unit) + way
+	case mostlyStraight(s):
+		return "mostly " + Length(s.Width, unit) + way
 	}
 	return "between " + lengths(low, high, " and ", unit) + way
 }
 
+// mostlyStraight says that three rows in four have the same stitches.
+func mostlyStraight(s fit.SectionSize) bool { return 4*s.Straight >= 3*s.Rows }
+
+// sectionSize says one section; its name may be any word, so no verb stands by it.
 func sectionSize(s fit.SectionSize, shared string, unit fit.Unit) string {
-	name := capital(shortName(s.Section.Name, "the section"))
-	wide := width(s, unit)
-	if s.Long == 0 {
-		if wide == shared {
-			return name + " has " + Number(s.Rows) + " " + kindOf(Row{Round: s.Section.Rounds}, s.Rows) + "."
-		}
-		return name + " is " + wide + "."
+	var measures []string
+	switch short, long := marks(s.Short, unit), marks(s.Long, unit); {
+	case s.Long == 0:
+		measures = append(measures, counted(s.Rows, s.Section.Rounds))
+	case short == long:
+		measures = append(measures, lengthOf(long, unit)+" long")
+	default:
+		measures = append(measures, "between "+lengths(short, long, " and ", unit)+" long")
 	}
-	long := lengthOf(marks(s.Short, unit), unit) + " long"
-	if marks(s.Short, unit) != marks(s.Long, unit) {
-		long += ", and " + Length(s.Long, unit) + " where it is longest"
+	if wide := width(s, unit); wide != "" && wide != shared {
+		measures = append(measures, wide)
 	}
-	if wide == shared {
-		return name + " is " + long + "."
-	}
-	return name + " is " + wide + " and " + long + "."
+	return capital(shortName(s.Section.Name, "the section")) + ": " + strings.Join(measures, ", and ") + "."
 }
 
 // CastOn says how many stitches to cast on for a width of one's own: the first
@@ -113,13 +120,20 @@ func CastOn(found []fit.CastOn, unit fit.Unit) string {
 		return ""
 	}
 	best := found[0]
-	said := "Cast on " + stitches(best.Stitches) + ". That comes to " + Length(best.Width, unit) + ", with " + castOnRepeats(best) + "."
+	said := "Cast on " + stitches(best.Stitches) + ": that comes to " + Length(best.Width, unit) + "."
+	if best.Unit > 1 {
+		said += " It is " + castOnRepeats(best) + "."
+	}
 	if best.Rest != nil {
-		said += " The pattern's own numbers then fit up to " + shortName(best.Rest.Name, "the next section") + ", and no further."
+		said += " From " + shortName(best.Rest.Name, "the next section") + " on, the pattern's own numbers no longer fit."
 	}
 	var others []string
-	for _, c := range found[1:min(3, len(found))] {
-		others = append(others, stitches(c.Stitches)+" to "+Length(c.Width, unit))
+	for i, c := range found[1:min(3, len(found))] {
+		if i == 0 {
+			others = append(others, stitches(c.Stitches)+" would come to "+Length(c.Width, unit))
+		} else {
+			others = append(others, Number(c.Stitches)+" to "+Length(c.Width, unit))
+		}
 	}
 	if len(others) > 0 {
 		said += " " + capital(strings.Join(others, ", and ")) + "."

@@ -121,15 +121,17 @@ func (k Knitting) changed(change float64) string {
 // piece is what a piece is called: it, where the pattern has one alone.
 func (k Knitting) piece(piece fit.Piece) string {
 	sections := k.Pattern.Sections
-	switch {
-	case piece.First == nil || piece.Last == nil || len(sections) == 0:
+	if piece.First == nil || piece.Last == nil || len(sections) == 0 {
 		return "it"
-	case piece.First == sections[0] && piece.Last == sections[len(sections)-1]:
-		return "it"
-	case piece.First == piece.Last:
-		return shortName(piece.First.Name, "the piece")
 	}
-	return "the piece from " + shortName(piece.First.Name, "its beginning") + " to " + shortName(piece.Last.Name, "its end")
+	first, last := piece.First.Name, piece.Last.Name
+	switch {
+	case first == sections[0].Name && last == sections[len(sections)-1].Name:
+		return "it"
+	case first == last:
+		return shortName(first, "the piece")
+	}
+	return "the piece from " + shortName(first, "its beginning") + " to " + shortName(last, "its end")
 }
 
 // mostIsThat ends an offer that leaves out all that may be: so much stays out
@@ -156,51 +158,82 @@ func stays(marks int, unit fit.Unit) string {
 
 // beside says what the next smaller and the next larger step come to.
 func (k Knitting) beside(less, more *fit.Offer) string {
-	var steps []string
+	var steps []step
 	for _, o := range []*fit.Offer{less, more} {
 		if o != nil && o.Rows > 0 {
-			steps = append(steps, k.rows(o.Rows)+" would make it "+k.changed(o.Change))
+			steps = append(steps, step{k.rows(o.Rows), o.Change})
 		}
 	}
+	return k.steps(steps)
+}
+
+// A step is something else that may be done, and by how much it changes the
+// piece.
+type step struct {
+	words  string
+	change float64
+}
+
+// steps says what other steps come to: "Two rounds would make it half a
+// centimetre shorter, and six rounds, two centimetres."
+func (k Knitting) steps(steps []step) string {
 	if len(steps) == 0 {
 		return ""
 	}
-	return capital(strings.Join(steps, ", and ")) + "."
+	said := steps[0].words + " would make it " + k.changed(steps[0].change)
+	for _, s := range steps[1:] {
+		said += ", and " + s.words + ", " + Length(s.change, k.Unit)
+	}
+	return capital(said) + "."
 }
 
 // notShorter says why nothing does better than all rows.
 func (k Knitting) notShorter(s fit.Shortening) string {
 	if s.More == nil {
-		return "None of the rows ahead of you may be left out, so " + k.piece(s.Piece) + " stays " + Length(s.Piece.Length, k.Unit) + " long."
+		return "None of the " + k.kind() + " ahead of you may be left out, so " + k.piece(s.Piece) + " stays " + Length(s.Piece.Length, k.Unit) + " long."
 	}
-	return "Leave out nothing: that comes nearest. The least that may be left out is " + k.rows(s.More.Rows) + ", and makes it " + k.changed(s.More.Change) + "."
+	return "Leave out nothing: that comes nearest. Even the least, " + k.rows(s.More.Rows) + ", would make it " + k.changed(s.More.Change) + "."
 }
+
+func (k Knitting) kind() string { return kindOf(Row{Round: k.Pattern.Rounds}, 2) }
 
 // Longer says which rows to work again to make a piece longer, and what it
 // comes to.
 func (k Knitting) Longer(l fit.Lengthening) string {
+	if l.Restored == nil && l.Best == nil {
+		return k.notLonger(l)
+	}
 	var said []string
 	if l.Restored != nil {
-		rows := k.RowsLeftOut(l.Restored.LeftOut, k.Choice.LeftOut)
-		said = append(said, "Work what you left out after all: "+rows+".", k.becomes(l.Restored.Change, l.Restored.Length, l.Piece))
+		said = append(said, "You can work "+k.back(l.Restored)+" after all.")
 	}
-	if l.Best != nil {
+	switch {
+	case l.Best == nil:
+		said = append(said, k.becomes(l.Restored.Change, l.Restored.Length, l.Piece))
+	case l.Restored == nil:
 		said = append(said, k.again(l.Best), k.becomes(l.Best.Change, l.Best.Length, l.Piece), k.besideAgain(l))
-	}
-	if len(said) == 0 {
-		return k.notLonger(l)
+	default:
+		both := "Both together make " + k.piece(l.Piece) + " " + k.changed(l.Restored.Change+l.Best.Change) + ": " + Length(l.Best.Length, k.Unit) + " in all."
+		said = append(said, k.again(l.Best), both)
 	}
 	return strings.Join(nonEmpty(said), " ")
 }
 
+// back names the rows that an offer works and the knitter left out.
+func (k Knitting) back(o *fit.Offer) string {
+	if rows := k.RowsLeftOut(o.LeftOut, k.Choice.LeftOut); rows != "" {
+		return rows
+	}
+	return k.rows(max(1, -o.Rows))
+}
+
 // again says which rows are worked once more, and when.
 func (k Knitting) again(a *fit.Again) string {
-	rounds := a.Section.Rounds
-	said := "After " + numbered(a.To, a.To, rounds) + " of " + shortName(a.Section.Name, "the section") + ", work "
+	said := "After " + numbered(a.To, a.To, a.Section.Rounds) + " of " + shortName(a.Section.Name, "the section") + ", work "
 	if a.From == a.To {
-		return said + "it " + oftenMore(a.Times) + "."
+		return said + "that " + kindOf(Row{Round: a.Section.Rounds}, 1) + " " + oftenMore(a.Times) + "."
 	}
-	return said + numbered(a.From, a.To, rounds) + " " + oftenMore(a.Times) + "."
+	return said + numbered(a.From, a.To, a.Section.Rounds) + " " + oftenMore(a.Times) + "."
 }
 
 func oftenMore(n int) string {
@@ -211,24 +244,38 @@ func oftenMore(n int) string {
 }
 
 func (k Knitting) besideAgain(l fit.Lengthening) string {
-	var steps []string
-	if l.Less != nil {
-		steps = append(steps, "once less would make it "+k.changed(l.Less.Change))
+	var steps []step
+	for _, a := range []*fit.Again{l.Less, l.More} {
+		if a != nil {
+			steps = append(steps, step{oftenMore(a.Times), a.Change})
+		}
 	}
-	if l.More != nil {
-		steps = append(steps, "once more than that "+k.changed(l.More.Change))
-	}
-	if len(steps) == 0 {
-		return ""
-	}
-	return capital(strings.Join(steps, ", and ")) + "."
+	return k.steps(steps)
 }
 
 func (k Knitting) notLonger(l fit.Lengthening) string {
-	if l.More == nil {
-		return "None of the rows ahead of you can be worked again, so " + k.piece(l.Piece) + " stays " + Length(l.Piece.Length, k.Unit) + " long."
+	more := l.More
+	if more == nil {
+		return "None of the " + k.kind() + " ahead of you can be worked again, so " + k.piece(l.Piece) + " stays " + Length(l.Piece.Length, k.Unit) + " long."
 	}
-	return "Change nothing: that comes nearest. " + k.again(l.More) + " " + "That would already make it " + k.changed(l.More.Change) + "."
+	rows := numbered(more.From, more.To, more.Section.Rounds) + " of " + shortName(more.Section.Name, "the section")
+	return "Change nothing: that comes nearest. Working " + rows + " " + oftenMore(more.Times) + " would already make it " + k.changed(more.Change) + "."
+}
+
+// Chosen says what a choice of rows to leave out comes to, once it is made;
+// the knitting is as it was before.
+func (k Knitting) Chosen(o fit.Offer) string {
+	said := "You leave out nothing now."
+	switch {
+	case o.Rows > 0:
+		said = "You now leave out " + k.more(&o) + "."
+	case o.Rows < 0:
+		said = "You now work " + k.back(&o) + " after all."
+	}
+	if o.Length > 0 && o.Rows != 0 {
+		said += " " + k.becomes(o.Change, o.Length, fit.Piece{})
+	}
+	return said
 }
 
 // ToLength says how a piece comes to a length.

@@ -17,13 +17,16 @@ func Sizing(s fit.Sizing, p *patterns.Pattern, who string, unit fit.Unit) string
 	t := sized{s, p, shortName(who, ""), unit}
 	best := s.Sizes[s.Best]
 	said := "It is " + Length(best.Width, unit) + t.way() + ", " + t.compared(t.ease(best)) + "."
-	if len(s.Sizes) == 1 {
-		said = "The pattern has one size. " + said
-	} else {
+	switch {
+	case len(s.Sizes) > 1:
 		said = capital(t.name(best)) + " " + t.verdict() + ". " + said
+	case t.forBody():
+		said = "The pattern has one size. " + said + " That " + t.judged() + "."
+	default:
+		said = "The pattern has one size. " + said
 	}
 	if t.forBody() && !t.usual() {
-		said += " " + capital(t.easeRange()) + " is usual."
+		said += " Usual is " + t.easeRange() + "."
 	}
 	if t.forBody() && t.who != "" {
 		said += " " + capital(t.whose()) + " is about " + Length(s.Around, unit) + " around."
@@ -70,16 +73,26 @@ func (t sized) usual() bool {
 	return marks(t.Wanted.Low, t.unit) <= ease && ease <= marks(t.Wanted.High, t.unit)
 }
 
+// verdict says how well the best of several sizes does.
 func (t sized) verdict() string {
 	switch {
 	case !t.forBody():
 		return "comes nearest"
 	case t.usual():
-		return "suits " + t.whose() + " best"
-	case t.ease(t.Sizes[t.Best]) < marks(t.Wanted.Low, t.unit):
-		return "comes nearest, but is tighter than usual"
+		return t.judged() + " best"
 	}
-	return "comes nearest, but is looser than usual"
+	return "comes nearest, but " + t.judged()
+}
+
+// judged says how a size fits the body.
+func (t sized) judged() string {
+	switch {
+	case t.usual():
+		return "suits " + t.whose()
+	case t.ease(t.Sizes[t.Best]) < marks(t.Wanted.Low, t.unit):
+		return "is tighter than usual"
+	}
+	return "is looser than usual"
 }
 
 // compared says a width beside what it is to fit.

@@ -106,10 +106,10 @@ func (y yarned) need() string {
 	return "The rest needs about " + roughly(y.Needs, y.Unit) + y.spread() + ", " + left + "."
 }
 
-// spread is said where the answer hangs on it.
+// spread says what it may come to where the answer hangs on it.
 func (y yarned) spread() string {
-	low, high := roughly(y.Low, y.Unit), roughly(y.High, y.Unit)
-	if y.Answer != fit.Close || low == high {
+	high := roughly(y.High, y.Unit)
+	if y.Answer == fit.NotEnough || y.High <= y.Needs || high == roughly(y.Needs, y.Unit) {
 		return ""
 	}
 	return ", perhaps as much as " + high
@@ -120,7 +120,7 @@ func (y yarned) trust() string {
 	if y.Guess {
 		return "You have worked too little yet to tell more than a guess: ask again further on."
 	}
-	return "That is an estimate: it takes each stitch to use as much as those so far, so that a " + kindOf(Row{Round: y.rounds()}, 1) + " with fewer stitches uses less."
+	return "This is an estimate: every stitch is taken to use the same, so " + kindOf(Row{Round: y.rounds()}, 2) + " with fewer stitches use less."
 }
 
 func (y yarned) rounds() bool { return len(y.plan.Rows) > 0 && y.plan.Rows[len(y.plan.Rows)-1].Rounds }
