@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"clew/patterns/fit"
 	"clew/reader"
 	"clew/reader/listen"
 )
@@ -158,6 +159,9 @@ func (t *talk) settings() string {
 		said += "A cross is spelled out where it first comes up in a section; say full crosses or short crosses to change that. "
 	}
 	said += t.sizes()
+	if t.unit() == fit.Inches {
+		said += " Lengths are in inches; say centimetres to change that."
+	}
 	if t.ownGauge() != nil {
 		said += " " + t.gaugeWords()
 	}

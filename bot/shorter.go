@@ -20,15 +20,15 @@ type reckoning struct {
 }
 
 // reckoned gives what was reckoned for her plan and her place in it.
-func reckoned[T any](ctx context.Context, t *talk, what string, work func(patterns.Choice, int) (T, error)) (T, error) {
+func reckoned[T any](ctx context.Context, t *talk, what string, work func(c patterns.Choice, worked int, own *fit.Gauge) (T, error)) (T, error) {
 	leave, err := patterns.ParseLeftOut(t.at.LeftOut)
 	if err != nil {
 		var none T
 		return none, err
 	}
 	r := reckoning{choice{revision{t.ask.Knitalong, t.at.Revision}, t.at.Size, t.at.LeftOut}, t.worked(), t.state.Settings[settingGauge], what}
-	c := patterns.Choice{Size: t.at.Size, LeftOut: leave}
-	return reckonedFor(ctx, t, r, func() (T, error) { return work(c, r.worked) })
+	c, own := patterns.Choice{Size: t.at.Size, LeftOut: leave}, t.ownGauge()
+	return reckonedFor(ctx, t, r, func() (T, error) { return work(c, r.worked, own) })
 }
 
 // reckonedFor gives what was reckoned, for whoever asks the same: it takes laying
@@ -63,40 +63,83 @@ func (t *talk) ofLength(ctx context.Context, w listen.FitWish) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	what := string(w.Kind) + " " + strconv.FormatFloat(by, 'g', -1, 64)
-	p, own := t.plan.Pattern, t.ownGauge()
 	var said string
 	var choices []Choice
-	switch w.Kind {
+	switch what := string(w.Kind) + " " + number(by); w.Kind {
 	case listen.Shorter:
-		var s fit.Shortening
-		s, err = reckoned(ctx, t, what, func(c patterns.Choice, worked int) (fit.Shortening, error) { return fit.Shorter(p, c, worked, by, own) })
-		if err == nil {
-			said, choices = k.Shorter(s), t.shorterChoices(s)
-		}
+		said, choices, err = t.shorter(ctx, k, what, by)
 	case listen.Longer:
-		var l fit.Lengthening
-		l, err = reckoned(ctx, t, what, func(c patterns.Choice, worked int) (fit.Lengthening, error) { return fit.Longer(p, c, worked, by, own) })
-		if err == nil {
-			said, choices = k.Longer(l), t.offerChoices(l.Restored)
-		}
+		said, choices, err = t.longer(ctx, k, what, by)
 	default:
-		var f fit.Fitting
-		f, err = reckoned(ctx, t, what, func(c patterns.Choice, worked int) (fit.Fitting, error) { return fit.ToLength(p, c, worked, by, own) })
-		if err != nil {
-			break
-		}
-		said = k.ToLength(f)
-		if f.Shorter != nil {
-			choices = t.shorterChoices(*f.Shorter)
-		} else if f.Longer != nil {
-			choices = t.offerChoices(f.Longer.Restored)
-		}
+		said, choices, err = t.toLength(ctx, k, what, by)
 	}
 	if err != nil {
 		return t.refuseFit(err)
 	}
 	return t.sayFit(said, choices...), nil
+}
+
+// shorter says what to leave out, with a choice for each way.
+func (t *talk) shorter(ctx context.Context, k reader.Knitting, what string, by float64) (string, []Choice, error) {
+	s, err := reckoned(ctx, t, what, func(c patterns.Choice, worked int, own *fit.Gauge) (fit.Shortening, error) {
+		s, err := fit.Shorter(k.Pattern, c, worked, by, own)
+		return withoutPlans(s), err
+	})
+	if err != nil {
+		return "", nil, err
+	}
+	return k.Shorter(s), t.shorterChoices(s), nil
+}
+
+// longer says what to work again, with a choice for what was left out.
+func (t *talk) longer(ctx context.Context, k reader.Knitting, what string, by float64) (string, []Choice, error) {
+	l, err := reckoned(ctx, t, what, func(c patterns.Choice, worked int, own *fit.Gauge) (fit.Lengthening, error) {
+		l, err := fit.Longer(k.Pattern, c, worked, by, own)
+		dropPlans(l.Restored)
+		return l, err
+	})
+	if err != nil {
+		return "", nil, err
+	}
+	return k.Longer(l), t.offerChoices(l.Restored), nil
+}
+
+// toLength says what of both brings the piece to a length.
+func (t *talk) toLength(ctx context.Context, k reader.Knitting, what string, length float64) (string, []Choice, error) {
+	f, err := reckoned(ctx, t, what, func(c patterns.Choice, worked int, own *fit.Gauge) (fit.Fitting, error) {
+		f, err := fit.ToLength(k.Pattern, c, worked, length, own)
+		if f.Shorter != nil {
+			withoutPlans(*f.Shorter)
+		}
+		if f.Longer != nil {
+			dropPlans(f.Longer.Restored)
+		}
+		return f, err
+	})
+	switch {
+	case err != nil:
+		return "", nil, err
+	case f.Shorter != nil:
+		return k.ToLength(f), t.shorterChoices(*f.Shorter), nil
+	case f.Longer != nil:
+		return k.ToLength(f), t.offerChoices(f.Longer.Restored), nil
+	}
+	return k.ToLength(f), nil, nil
+}
+
+// dropPlans takes the plans from offers that are kept: they weigh much, and the
+// one that is chosen is laid out and kept with the others.
+func dropPlans(offers ...*fit.Offer) {
+	for _, o := range offers {
+		if o != nil {
+			o.Plan = nil
+		}
+	}
+}
+
+func withoutPlans(s fit.Shortening) fit.Shortening {
+	dropPlans(s.Best, s.Less, s.More, s.Most)
+	return s
 }
 
 // shorterChoices gives a choice for each way to make the piece shorter, the one
@@ -148,12 +191,15 @@ func (t *talk) leaves(ctx context.Context, w listen.FitWish) (Reply, error) {
 		if why != "" {
 			return nil, why, nil
 		}
-		what, own := string(w.Kind)+" "+strconv.Itoa(w.Leave)+" "+owner, t.ownGauge()
-		offer, err := reckoned(ctx, t, what, func(c patterns.Choice, worked int) (fit.Offer, error) {
+		what, p := string(w.Kind)+" "+strconv.Itoa(w.Leave)+" "+owner, t.plan.Pattern
+		offer, err := reckoned(ctx, t, what, func(c patterns.Choice, worked int, own *fit.Gauge) (o fit.Offer, err error) {
 			if w.Kind == listen.WorkAll {
-				return fit.WorkAll(t.plan.Pattern, c, worked, own)
+				o, err = fit.WorkAll(p, c, worked, own)
+			} else {
+				o, err = fit.LeaveOut(p, c, worked, owner, w.Leave, own)
 			}
-			return fit.LeaveOut(t.plan.Pattern, c, worked, owner, w.Leave, own)
+			dropPlans(&o)
+			return o, err
 		})
 		if err != nil {
 			said, err := refusal(err)
