@@ -2,8 +2,10 @@ package canvas
 
 import "image/color"
 
-// steps is how many steps of cover a pixel can have, from none to all.
-const steps = 16
+// steps is how many steps of cover a pixel can have, from none to all. With ten
+// letters look no rougher than with more, and the mixtures of a picture with
+// few tints all find room among sixteen colours.
+const steps = 10
 
 // A mixer knows the colours of a picture while it is drawn, by their numbers: a
 // Color keeps its own, and each mixture that an edge needs gets the next one.

@@ -2,8 +2,10 @@ package canvas
 
 import (
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"image"
+	"image/color"
 	"image/png"
 	"math"
 	"sync"
@@ -32,19 +34,46 @@ func (c *Canvas) PNG(scale int) ([]byte, error) {
 
 // encode gives the sheet as a PNG in the colours that suit it best.
 func (s *sheet) encode() ([]byte, error) {
-	var pixels [256]int
-	for _, n := range s.shade {
-		pixels[n]++
-	}
+	pixels := s.count()
 	palette, to := reduce(s.mixer.shades, &pixels)
-	for i, n := range s.shade {
-		s.shade[i] = to[n]
-	}
 	var out bytes.Buffer
 	encoder := png.Encoder{BufferPool: buffers{}}
-	err := encoder.Encode(&out, &image.Paletted{Pix: s.shade, Stride: s.w, Rect: image.Rect(0, 0, s.w, s.h), Palette: palette})
+	err := encoder.Encode(&out, &reduced{sheet: s, palette: palette, to: to})
 	return out.Bytes(), err
 }
+
+// count counts the pixels of each shade, and takes the eight of a word at once
+// where they are alike, as most are.
+func (s *sheet) count() (pixels [256]int) {
+	rest := s.shade
+	for ; len(rest) >= 8; rest = rest[8:] {
+		if binary.LittleEndian.Uint64(rest) == uint64(rest[0])*0x0101010101010101 {
+			pixels[rest[0]] += 8
+			continue
+		}
+		for _, n := range rest[:8] {
+			pixels[n]++
+		}
+	}
+	for _, n := range rest {
+		pixels[n]++
+	}
+	return pixels
+}
+
+// reduced is a sheet in the colours of its palette. The encoder asks for each
+// pixel: image.Paletted takes twice as long to answer, and would first have to
+// be filled.
+type reduced struct {
+	sheet   *sheet
+	palette color.Palette
+	to      [256]uint8
+}
+
+func (r *reduced) ColorModel() color.Model     { return r.palette }
+func (r *reduced) Bounds() image.Rectangle     { return image.Rect(0, 0, r.sheet.w, r.sheet.h) }
+func (r *reduced) At(x, y int) color.Color     { return r.palette[r.ColorIndexAt(x, y)] }
+func (r *reduced) ColorIndexAt(x, y int) uint8 { return r.to[r.sheet.shade[y*r.sheet.w+x]] }
 
 // buffers keeps the encoder's memory from one picture to the next.
 type buffers struct{}
