@@ -27,7 +27,9 @@ const (
 	easyStitch    = 9.0    // this width, to stay below that height
 	widestStitch  = 44.0
 	thinnest      = 3.0 // a narrower stitch can't be told from its neighbour
-	sideMargin    = 64.0
+	sideMargin    = 66.0
+	yarnMargin    = 40.0
+	sectionMargin = 70.0
 	topMargin     = 44.0
 	pieceGap      = 40.0
 	lineHeight    = 20.0
@@ -49,23 +51,36 @@ type sheet struct {
 	yarns   yarns
 	width   float64
 	height  float64
+	left    float64 // the margins
+	right   float64
 }
 
 func newSheet(v View, cloth []*piece) *sheet {
-	s := &sheet{v: v, cloth: cloth}
+	s := &sheet{v: v, cloth: cloth, yarns: yarnsOf(v), left: sideMargin, right: sideMargin}
+	if len(s.yarns.order) > 1 {
+		s.left += yarnMargin
+	}
+	if sections(v) > 1 {
+		s.right += sectionMargin
+	}
 	low, high := extent(cloth)
 	aspect := rowAspect(v)
 	rows := v.To - v.From + 1
 	across := high - low
-	s.w = min(widestStitch, (pictureWidth-2*sideMargin)/max(across, 1))
+	s.w = min(widestStitch, (pictureWidth-s.left-s.right)/max(across, 1))
 	if tall := tallEnough / (float64(rows) * aspect); tall < s.w {
 		s.w = max(min(easyStitch, s.w), tall)
 	}
-	s.h = s.w * aspect
-	s.zero = (low + high) / 2
-	s.yarns = yarnsOf(v)
-	s.width = max(smallestWidth, math.Ceil(across*s.w+2*sideMargin))
-	s.middle = s.width / 2
+	if s.w > 1 { // so that stitches that stand above each other are drawn alike
+		s.w = math.Floor(s.w)
+	}
+	s.h = max(1, math.Round(s.w*aspect))
+	s.zero = math.Round(low+high) / 2
+	s.width = max(smallestWidth, math.Ceil(across*s.w+s.left+s.right))
+	s.middle = math.Round((s.left + s.width - s.right) / 2)
+	if math.Mod(s.w, 2) == 1 && math.Mod(high-low, 2) == 1 {
+		s.middle += 0.5
+	}
 	s.height = math.Ceil(topMargin + float64(rows)*s.h + float64(len(cloth))*pieceGap + s.keyHeight())
 	s.c = canvas.New(s.width, s.height, canvas.Plain)
 	return s
@@ -104,7 +119,7 @@ func (s *sheet) x(place float64) float64 { return s.middle + (place-s.zero)*s.w 
 func (s *sheet) y(line float64) float64 { return s.bottom - line*s.h }
 
 func (s *sheet) draw() {
-	s.symbols = symbols{}
+	s.symbols = symbols{aspect: s.h / s.w, fine: s.w < fineStitch, made: map[symbolKey]*canvas.Symbol{}}
 	s.bottom = s.height - s.keyHeight() - pieceGap/2
 	for _, p := range s.cloth {
 		s.piece(p)
@@ -127,7 +142,7 @@ func (s *sheet) piece(p *piece) {
 		s.c.Begin("row", "row", strconv.Itoa(m.row.Number), "section", m.row.Section.Name, "side", m.row.Side.String(), "stitches", strconv.Itoa(m.row.After.Count()))
 		for j := range m.slots {
 			if claimed[i][j] == 0 {
-				s.stitch(rows, i, j)
+				s.stitch(rows, i, j, false)
 			}
 		}
 		s.c.End()

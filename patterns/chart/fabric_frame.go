@@ -20,19 +20,27 @@ func (s *sheet) beginning(p *piece) {
 		slot := &b.slots[j]
 		d := stamped{loop: slot.loop, line: 0, top: slot.top, foot: slot.top, width: b.edge(j, 0) - b.edge(j, 1), tall: 1, ground: canvas.Paper}
 		if p.castOn {
-			d.shape, d.line = caston, 0.3
-			s.stamp(d)
-			continue
+			link := d
+			link.shape, link.line = caston, 0.3
+			s.stamp(link)
 		}
 		d.shape = s.shape(b, slot)
-		d.ground = groundOf(slot.loop)
-		s.c.Rect(s.x(b.edge(j, 1)), s.y(0), s.x(b.edge(j, 0))-s.x(b.edge(j, 1)), s.h, d.ground)
+		d.ground = s.groundOf(slot.loop)
+		if !p.castOn {
+			s.c.Rect(s.x(b.edge(j, 1)), s.y(0), s.x(b.edge(j, 0))-s.x(b.edge(j, 1)), s.h, d.ground)
+		}
 		for k, at := 1, int32(j); k < len(rows) && d.shape == vee; k++ {
 			at = rows[k-1].only(rows[k], at)
 			if at < 0 || rows[k].slots[at].state != slipped {
 				break
 			}
 			d.tall, d.top, d.line = d.tall+1, rows[k].slots[at].top, float64(k)
+		}
+		if p.castOn && d.tall == 1 {
+			continue
+		}
+		if p.castOn { // it is slipped at once, and begins at the edge
+			d.tall--
 		}
 		s.stamp(d)
 	}
@@ -44,7 +52,7 @@ func (s *sheet) needle(p *piece) {
 	n := 0
 	low, high := math.Inf(1), math.Inf(-1)
 	for j := range top.slots {
-		if !top.slots[j].state.leaves() {
+		if top.slots[j].state != bound {
 			n++
 			low, high = min(low, s.x(top.slots[j].x-0.5)), max(high, s.x(top.slots[j].x+0.5))
 		}
@@ -60,7 +68,8 @@ func (s *sheet) needle(p *piece) {
 	s.c.End()
 }
 
-// edges writes row numbers, yarns and the current row beside the fabric.
+// edges writes row numbers, sections, yarns and the current row beside the
+// fabric.
 func (s *sheet) edges(p *piece) {
 	step := 1
 	for _, n := range []int{1, 2, 5, 10, 20, 50, 100} {
@@ -68,29 +77,32 @@ func (s *sheet) edges(p *piece) {
 			break
 		}
 	}
-	var letters [3]float64
-	for i := range letters {
-		letters[i] = math.Inf(1)
-	}
+	var onLeft, onRight, lastName column
+	letters := make([]column, 3)
 	yarn := -1
 	for i := range p.rows {
 		m := &p.rows[i]
 		left, right := s.rowEnds(m)
 		y := s.y(float64(i) + 0.5)
-		if m.row.Number%step == 0 || m.row.First {
-			number := strconv.Itoa(m.row.Number)
-			if m.row.Side == instruction.WS {
-				s.c.Text(left-10, y+numberSize*0.35, numberSize, canvas.End, canvas.Ink, number)
-			} else {
-				s.c.Text(right+10, y+numberSize*0.35, numberSize, canvas.Start, canvas.Ink, number)
+		base := y + numberSize*0.35
+		starts := i == 0 || m.row.Section != p.rows[i-1].row.Section
+		number := strconv.Itoa(m.row.Number)
+		if starts && sections(s.v) > 1 && lastName.free(y, numberSize+1) {
+			name := canvas.Cut(numberSize, s.width-right-40, m.row.Section.Name)
+			s.c.Bold(right+32, base, numberSize, canvas.Start, canvas.Ink, name)
+		}
+		if m.row.Number%step == 0 || starts {
+			if m.row.Side == instruction.WS && onLeft.free(y, numberSize) {
+				s.c.Text(left-10, base, numberSize, canvas.End, canvas.Ink, number)
+			} else if m.row.Side != instruction.WS && onRight.free(y, numberSize) {
+				s.c.Text(right+10, base, numberSize, canvas.Start, canvas.Ink, number)
 			}
 		}
 		if used := m.yarn(); len(s.yarns.order) > 1 && used >= 0 && used != yarn {
 			yarn = used
 			for k := range letters {
-				if letters[k]-y >= numberSize-2 {
-					s.c.Text(left-8-float64(k)*11-24, y+numberSize*0.35, numberSize, canvas.End, canvas.Ink, s.yarns.letter(uint8(used)))
-					letters[k] = y
+				if letters[k].free(y, numberSize-1) {
+					s.c.Text(left-36-float64(k)*11, base, numberSize, canvas.Middle, canvas.Ink, s.yarns.letter(uint8(used)))
 					break
 				}
 			}
@@ -99,6 +111,32 @@ func (s *sheet) edges(p *piece) {
 			s.here(m, left, right, y)
 		}
 	}
+}
+
+// A column of texts, from the bottom up.
+type column struct {
+	any bool
+	y   float64 // of the last one
+}
+
+// free says that a text has room at y, and takes it.
+func (c *column) free(y, high float64) bool {
+	if c.any && c.y-y < high {
+		return false
+	}
+	c.any, c.y = true, y
+	return true
+}
+
+// sections is how many sections a view runs through.
+func sections(v View) int {
+	n := 1
+	for i := v.From + 1; i <= v.To; i++ {
+		if v.Plan.Rows[i].Section != v.Plan.Rows[i-1].Section {
+			n++
+		}
+	}
+	return n
 }
 
 // yarn is the one that a row is worked with at its end; -1 for none.
@@ -123,9 +161,11 @@ func (s *sheet) rowEnds(m *meshRow) (left, right float64) {
 func (s *sheet) here(m *meshRow, left, right, y float64) {
 	s.c.Begin("here", "row", strconv.Itoa(m.row.Number))
 	half := max(s.h/2, 3)
-	for _, side := range []struct{ x, out float64 }{{left - 4, -1}, {right + 4, 1}} {
+	out := sideMargin - 18
+	for _, side := range []struct{ x, way, out float64 }{{left - 4, -1, out + s.left - sideMargin}, {right + 4, 1, out + s.right - sideMargin}} {
+		back := side.x + side.way*side.out
+		tip := back - side.way*14
 		s.c.Line(side.x, y-half, side.x, y+half, 3, canvas.Ink, false)
-		tip, back := side.x+side.out*24, side.x+side.out*38
 		s.c.Path(canvas.Stroke{Path: []canvas.Segment{canvas.MoveTo(tip, y), canvas.LineTo(back, y-8), canvas.LineTo(back, y+8), canvas.ClosePath()}, Color: canvas.Ink})
 	}
 	s.c.End()
@@ -163,12 +203,15 @@ func (s *sheet) key() {
 
 func (s *sheet) title() string {
 	from, to := s.v.Plan.Rows[s.v.From], s.v.Plan.Rows[s.v.To]
-	word := "rows"
+	word := "row"
 	if from.Rounds {
-		word = "rounds"
+		word = "round"
 	}
-	if from.Section != to.Section {
-		return fmt.Sprintf("%s %d to %s %d", from.Section.Name, from.Number, to.Section.Name, to.Number)
+	switch {
+	case from.Section != to.Section:
+		return fmt.Sprintf("%s %d to %s %d, from the right side", from.Section.Name, from.Number, to.Section.Name, to.Number)
+	case from == to:
+		return fmt.Sprintf("%s, %s %d, from the right side", from.Section.Name, word, from.Number)
 	}
-	return fmt.Sprintf("%s, %s %d to %d, from the right side", from.Section.Name, word, from.Number, to.Number)
+	return fmt.Sprintf("%s, %ss %d to %d, from the right side", from.Section.Name, word, from.Number, to.Number)
 }

@@ -24,6 +24,7 @@ type meshRow struct {
 	acts     []fabric.Act
 	slots    []slot // from right to left as seen from the right side
 	crosses  []crossing
+	held     []int32   // slots of the row below that were put on hold
 	children [][]int32 // of each slot, the slots above that stand above it
 	bulk     bool      // stitches left or joined it otherwise than by decreases and increases
 }
@@ -36,10 +37,7 @@ const (
 	waiting           // on the needle, and not worked in this row
 	slipped           // moved to the other needle without being worked
 	bound             // bound off in this row: it takes room in it and is gone after
-	held              // put on hold in this row: the same
 )
-
-func (s slotState) leaves() bool { return s == bound || s == held }
 
 // A slot is the place of one stitch at the top of a row.
 type slot struct {
@@ -93,7 +91,6 @@ type trace struct {
 	over  int32
 	act   int32
 	cross int32
-	gone  slotState // bound or held: it left
 }
 
 // at gives what is known of a column in this row.
@@ -131,7 +128,7 @@ func (t *tracer) stands(slots []slot) {
 	}
 	t.now++
 	for i, s := range slots {
-		if !s.state.leaves() {
+		if s.state != bound {
 			t.at(s.loop.Column).stood = int32(i)
 		}
 	}
@@ -147,7 +144,9 @@ func (t *tracer) row(index int, r *patterns.Row, acts []fabric.Act) meshRow {
 		switch n := a.Node.(type) {
 		case *instruction.Held:
 			m.bulk = true
-			gone = t.leave(gone, r, a, int32(i), held)
+			for _, column := range a.Uses {
+				m.held = append(m.held, t.at(column).from...)
+			}
 			continue
 		case *instruction.Cross:
 			m.crosses = append(m.crosses, crossing{node: n, act: i})
@@ -159,7 +158,7 @@ func (t *tracer) row(index int, r *patterns.Row, acts []fabric.Act) meshRow {
 			switch a.Stitch.Kind {
 			case stitch.BindOff:
 				m.bulk = true
-				gone = t.leave(gone, r, a, int32(i), bound)
+				gone = t.bindOff(gone, a, int32(i))
 				continue
 			case stitch.CastOn:
 				m.bulk = true
@@ -174,12 +173,11 @@ func (t *tracer) row(index int, r *patterns.Row, acts []fabric.Act) meshRow {
 	return m
 }
 
-// leave notes stitches that go off the needle.
-func (t *tracer) leave(gone []slot, r *patterns.Row, a fabric.Act, act int32, how slotState) []slot {
+// bindOff notes stitches that are bound off.
+func (t *tracer) bindOff(gone []slot, a fabric.Act, act int32) []slot {
 	for _, column := range a.Uses {
 		c := t.at(column)
-		c.gone = how
-		s := slot{loop: fabric.Loop{Column: column, Yarn: a.Yarn}, state: how, act: act, cross: -1, over: -1, below: c.from, track: c.from}
+		s := slot{loop: fabric.Loop{Column: column, Yarn: a.Yarn}, state: bound, act: act, cross: -1, over: -1, below: c.from, track: c.from}
 		if a.Side == instruction.WS {
 			s.loop.Face = stitch.Purl
 		}

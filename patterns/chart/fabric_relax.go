@@ -5,7 +5,7 @@ package chart
 // each pulls is by eye. So a column leans where the width changes, over a few
 // rows, as it does in the hand.
 const (
-	sideways = 2.0
+	sideways = 10.0
 	upright  = 1.0
 	sweeps   = 60
 	nearest  = 0.35 // stitches of a row never stand nearer than this

@@ -22,23 +22,23 @@ const (
 func (s *sheet) ground(m *meshRow, j int, claimed bool) (canvas.Color, bool) {
 	slot := &m.slots[j]
 	switch {
-	case slot.state == waiting || slot.state == held:
+	case slot.state == waiting:
 		return 0, false
-	case claimed || slot.loop.Face == stitch.Purl:
+	case claimed:
 		return purlGround, true
 	}
-	return knitGround, true
+	return s.groundOf(slot.loop), true
 }
 
-func groundOf(l fabric.Loop) canvas.Color {
-	if l.Face == stitch.Purl {
+func (s *sheet) groundOf(l fabric.Loop) canvas.Color {
+	if l.Face == stitch.Purl || s.symbols.fine {
 		return purlGround
 	}
 	return knitGround
 }
 
-// stitch draws one stitch of a row.
-func (s *sheet) stitch(rows []*meshRow, i, j int) {
+// stitch draws one stitch of a row, in a strand of a cross or not.
+func (s *sheet) stitch(rows []*meshRow, i, j int, inStrand bool) {
 	m := rows[i]
 	slot := &m.slots[j]
 	s.c.Begin("stitch", "column", strconv.Itoa(int(slot.loop.Column)), "face", faceWord(slot.loop.Face), "row", strconv.Itoa(m.row.Number),
@@ -50,9 +50,6 @@ func (s *sheet) stitch(rows []*meshRow, i, j int) {
 		return
 	case slipped:
 		return // it is drawn with the row that it was worked in
-	case held:
-		s.stamp(stamped{shape: openLoop, loop: slot.loop, line: float64(i - 1), top: slot.foot, foot: slot.foot, width: 1, ground: canvas.Paper})
-		return
 	}
 	tall, top := 1, slot.top
 	for k, at := i+1, int32(j); k < len(rows); k++ {
@@ -62,7 +59,7 @@ func (s *sheet) stitch(rows []*meshRow, i, j int) {
 		}
 		tall, top = tall+1, rows[k].slots[at].top
 	}
-	d := stamped{shape: s.shape(m, slot), loop: slot.loop, line: float64(i - 1 + tall), top: top, foot: slot.foot, width: m.edge(j, 0) - m.edge(j, 1), tall: tall, ground: groundOf(slot.loop)}
+	d := stamped{shape: s.shape(m, slot), loop: slot.loop, line: float64(i - 1 + tall), top: top, foot: slot.foot, width: m.edge(j, 0) - m.edge(j, 1), tall: tall, along: inStrand, ground: s.groundOf(slot.loop)}
 	switch {
 	case d.shape == vee && len(slot.below) > 1:
 		s.decrease(d, slot, rows[i-1])
@@ -84,7 +81,7 @@ func (s *sheet) stitch(rows []*meshRow, i, j int) {
 	}
 }
 
-var stateWords = [...]string{worked: "worked", waiting: "waiting", slipped: "slipped", bound: "bound", held: "held"}
+var stateWords = [...]string{worked: "worked", waiting: "waiting", slipped: "slipped", bound: "bound"}
 
 func faceWord(f stitch.Face) string {
 	if f == stitch.Purl {
@@ -167,6 +164,7 @@ type stamped struct {
 	loop      fabric.Loop
 	line      float64 // between rows: its top
 	top, foot float64 // the middle of its top and of its foot, across
+	along     bool    // it is turned into the direction in which it leans
 	width     float64
 	tall      int
 	ground    canvas.Color
@@ -177,7 +175,7 @@ func (s *sheet) stamp(d stamped) {
 	width := math.Round(min(max(d.width, 0.5), 1.6)/widthStep) * widthStep
 	lean := math.Round((d.top - d.foot) / width / leanStep)
 	lean = min(max(lean, -120), 120)
-	k := symbolKey{shape: d.shape, lean: int8(lean), tall: uint8(min(d.tall, 100)), tint: s.yarns.tint(d.loop.Yarn)}
+	k := symbolKey{shape: d.shape, lean: int8(lean), tall: uint8(min(d.tall, 100)), tint: s.yarns.tint(d.loop.Yarn), along: d.along && d.shape == vee}
 	if d.shape != vee && d.shape != crossed && d.shape != leg {
 		k.lean = 0
 		if d.shape == bump {
@@ -197,9 +195,15 @@ func (s *sheet) stamp(d stamped) {
 // beads, and the chain of an edge that is bound off.
 func (s *sheet) over(rows []*meshRow, i int) {
 	m := rows[i]
+	for _, j := range m.held {
+		slot := &rows[i-1].slots[j]
+		s.c.Begin("held", "column", strconv.Itoa(int(slot.loop.Column)))
+		s.stamp(stamped{shape: openLoop, loop: slot.loop, line: float64(i) - 0.3, top: slot.top, foot: slot.top, width: rows[i-1].edge(int(j), 0) - rows[i-1].edge(int(j), 1), ground: canvas.Paper})
+		s.c.End()
+	}
 	for j := range m.slots {
 		slot := &m.slots[j]
-		d := stamped{loop: slot.loop, line: float64(i), top: slot.top, foot: slot.top, width: m.edge(j, 0) - m.edge(j, 1), ground: groundOf(slot.loop)}
+		d := stamped{loop: slot.loop, line: float64(i), top: slot.top, foot: slot.top, width: m.edge(j, 0) - m.edge(j, 1), ground: s.groundOf(slot.loop)}
 		a := m.actOf(slot)
 		switch {
 		case slot.state == bound:

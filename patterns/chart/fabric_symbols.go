@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"clew/patterns/chart/canvas"
 )
@@ -36,29 +37,40 @@ type symbolKey struct {
 	lean  int8 // of its top to the right of its foot, in steps
 	tall  uint8
 	tint  canvas.Color
+	along bool // it is turned into the direction in which it leans
 }
 
 // symbols are those of a picture, made as they are needed.
-type symbols map[symbolKey]*canvas.Symbol
+type symbols struct {
+	aspect float64 // height of a row, in stitches
+	fine   bool    // without outlines
+	made   map[symbolKey]*canvas.Symbol
+}
 
 // footing is how far a leg reaches into the stitch below, in rows.
 const footing = 0.3
 
-const outline = 0.075
+// outline is how wide the line around a leg is, in stitches. Stitches narrower
+// than fineStitch units have none, since it would darken them: they are told by
+// their ground alone, which is darker then.
+const (
+	outline    = 0.075
+	fineStitch = 9.0
+)
 
 func (s symbols) get(k symbolKey) *canvas.Symbol {
-	if known := s[k]; known != nil {
+	if known := s.made[k]; known != nil {
 		return known
 	}
-	made := k.draw()
-	s[k] = made
-	return made
+	drawn := k.draw(s.aspect, s.fine)
+	s.made[k] = drawn
+	return drawn
 }
 
 // width is that of the symbol, in stitches.
 func (k symbolKey) width() float64 { return 1 + math.Abs(float64(k.lean))*leanStep }
 
-func (k symbolKey) draw() *canvas.Symbol {
+func (k symbolKey) draw(aspect float64, fine bool) *canvas.Symbol {
 	lean := float64(k.lean) * leanStep
 	tall := float64(k.tall)
 	top, foot := 0.5+max(lean, 0), 0.5+max(-lean, 0)
@@ -68,7 +80,12 @@ func (k symbolKey) draw() *canvas.Symbol {
 	switch k.shape {
 	case vee:
 		name = "knit"
-		strokes = append(leaf(top, foot, -1, tall, k.tint), leaf(top, foot, 1, tall, k.tint)...)
+		across := point{1, 0}
+		if k.along { // at right angles to the way that it goes, and as much narrower as that is longer
+			square := lean*lean + aspect*aspect*tall*tall
+			across = point{aspect * aspect * tall * tall / square, lean * tall / square}
+		}
+		strokes = append(leaf(top, foot, -1, tall, across, k.tint), leaf(top, foot, 1, tall, across, k.tint)...)
 	case crossed:
 		name = "twisted"
 		strokes = twistedLegs(top, foot, tall, k.tint)
@@ -97,6 +114,14 @@ func (k symbolKey) draw() *canvas.Symbol {
 		name = "held"
 		strokes = []canvas.Stroke{{Path: []canvas.Segment{canvas.MoveTo(0.2, 1), canvas.CubicTo(0.1, 0, 0.9, 0, 0.8, 1)}, Width: 0.1, Color: canvas.Ink}}
 	}
+	for i := range strokes {
+		if strokes[i].Width == outline {
+			strokes[i].Width = outline / (1 + math.Abs(lean)/3) // what leans far lies close, and would turn black
+		}
+	}
+	if fine && k.shape != hole && k.shape != bobble {
+		strokes = slices.DeleteFunc(strokes, func(s canvas.Stroke) bool { return s.Width == outline/(1+math.Abs(lean)/3) })
+	}
 	return canvas.NewSymbol(fmt.Sprintf("%s%d.%d.%d", name, k.lean, k.tall, k.tint), k.width(), high, strokes...)
 }
 
@@ -105,12 +130,14 @@ func filled(path []canvas.Segment, fill canvas.Color) []canvas.Stroke {
 	return []canvas.Stroke{{Path: path, Color: fill}, {Path: path, Width: outline, Color: canvas.Ink}}
 }
 
+type point struct{ x, y float64 }
+
 // leaf is one leg of a knit: from the foot to the top, on one side.
-func leaf(top, foot, side, tall float64, tint canvas.Color) []canvas.Stroke {
+func leaf(top, foot, side, tall float64, across point, tint canvas.Color) []canvas.Stroke {
 	low := tall + footing - outline
 	at := func(x, y float64) (float64, float64) { // x from the middle, which leans
 		mid := top + (foot-top)*min(y/tall, 1)
-		return mid + side*x, y
+		return mid + side*x*across.x, y + side*x*across.y
 	}
 	fx, fy := at(0.02, low)
 	ax, ay := at(0.40, tall*0.92)
@@ -161,10 +188,10 @@ func arch(top, foot float64, tint canvas.Color) []canvas.Stroke {
 
 // openHole is what a yarn over leaves, with the yarn above it.
 func openHole(top float64, tint canvas.Color) []canvas.Stroke {
-	ring := ellipse(top, 0.72, 0.34, 0.42)
+	ring := ellipse(top, 0.72, 0.38, 0.46)
 	return append(arch(top, top, tint),
 		canvas.Stroke{Path: ring, Color: canvas.Paper},
-		canvas.Stroke{Path: ring, Width: outline, Color: canvas.Ink})
+		canvas.Stroke{Path: ring, Width: 2 * outline, Color: canvas.Ink})
 }
 
 func blob(tint canvas.Color) []canvas.Stroke {

@@ -15,11 +15,13 @@ type yarns struct {
 	order []uint8 // as the fabric counts them
 	names []string
 	place map[uint8]int
+
+	castOn uint8 // what the yarn that was cast on with is; 0 for a yarn of its own
 }
 
 // yarnsOf gives the yarns that the stitches of a view are in.
 func yarnsOf(v View) yarns {
-	y := yarns{place: map[uint8]int{}}
+	y := yarns{place: map[uint8]int{}, castOn: castOnYarn(v)}
 	for i := v.From; i <= v.To; i++ {
 		r := v.Plan.Rows[i]
 		if i == v.From {
@@ -34,7 +36,33 @@ func yarnsOf(v View) yarns {
 	return y
 }
 
+// castOnYarn is the yarn that was cast on with, though the pattern did not say
+// so then: that of the first row, where all of it is named.
+func castOnYarn(v View) uint8 {
+	loops := v.Plan.Rows[0].After.Loops()
+	if len(loops) == 0 {
+		return 0
+	}
+	for _, l := range loops {
+		if l.Yarn == 0 {
+			return 0
+		}
+	}
+	return loops[0].Yarn
+}
+
+// of is a yarn as the picture counts it.
+func (y *yarns) of(yarn uint8) int {
+	if yarn == 0 {
+		yarn = y.castOn
+	}
+	return y.place[yarn]
+}
+
 func (y *yarns) add(yarn uint8, name string) {
+	if yarn == 0 && y.castOn != 0 {
+		return
+	}
 	if _, known := y.place[yarn]; known {
 		return
 	}
@@ -47,11 +75,11 @@ func (y *yarns) add(yarn uint8, name string) {
 
 // letter is what stands for a yarn in the picture.
 func (y *yarns) letter(yarn uint8) string {
-	n := y.place[yarn]
+	n := y.of(yarn)
 	if n < 26 {
 		return string(rune('A' + n))
 	}
 	return string(rune('A'+n%26)) + strconv.Itoa(n/26)
 }
 
-func (y *yarns) tint(yarn uint8) canvas.Color { return tints[y.place[yarn]%len(tints)] }
+func (y *yarns) tint(yarn uint8) canvas.Color { return tints[y.of(yarn)%len(tints)] }

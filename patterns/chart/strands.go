@@ -134,8 +134,8 @@ func (p *piece) bendCross(rows []*meshRow, at int, c *crossing) {
 	}
 }
 
-// smooth is the curve of a strand: level at both ends.
-func smooth(t float64) float64 { return t * t * (3 - 2*t) }
+// smooth is the curve of a strand: steepest in the middle.
+func smooth(t float64) float64 { return (t + t*t*(3-2*t)) / 2 }
 
 // A colPath is one column over the rows that a cross bends: its slots, the
 // first of them at the top of the row first.
@@ -184,7 +184,7 @@ func (m *meshRow) only(above *meshRow, j int32) int32 {
 		return -1
 	}
 	child := m.children[j][0]
-	if s := &above.slots[child]; len(s.below) != 1 || s.state.leaves() {
+	if s := &above.slots[child]; len(s.below) != 1 || s.state == bound {
 		return -1
 	}
 	return child

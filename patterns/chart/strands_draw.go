@@ -42,7 +42,7 @@ func (s *sheet) strand(rows []*meshRow, i int, c *crossing, slots []int32, over 
 		path := columnPath(rows, i, j, c)
 		for d, at := range path.index {
 			if r := path.first + d; claimed[r][at] == n {
-				s.stitch(rows, r, int(at))
+				s.stitch(rows, r, int(at), true)
 			}
 		}
 	}
