@@ -7,6 +7,7 @@ import (
 	"errors"
 
 	"clew/patterns"
+	"clew/patterns/chart/canvas"
 )
 
 // A View is what is to be drawn.
@@ -22,13 +23,8 @@ var ErrNoRows = errors.New("there are no rows here to draw")
 
 // A Picture is a view, drawn.
 type Picture struct {
-	canvas drawing
+	canvas *canvas.Canvas
 	facts  Facts
-}
-
-type drawing interface {
-	PNG(scale int) ([]byte, error)
-	SVG() []byte
 }
 
 // Draw draws a view. It fails with ErrNoRows alone.
