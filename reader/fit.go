@@ -81,20 +81,18 @@ func width(s fit.SectionSize, unit fit.Unit) string {
 	if s.Section.Rounds {
 		way = " around"
 	}
-	low, high := marks(s.Narrow, unit), marks(s.Wide, unit)
 	switch {
 	case s.Wide == 0:
 		return ""
-	case low == high:
-		return lengthOf(low, unit) + way
-	case mostlyStraight(s):
-		return "mostly " + Length(s.Width, unit) + way
+	case straight(s):
+		return Length(s.Width, unit) + way
 	}
-	return "between " + lengths(low, high, " and ", unit) + way
+	return lengths(marks(s.Narrow, unit), marks(s.Wide, unit), unit) + way
 }
 
-// mostlyStraight says that three rows in four have the same stitches.
-func mostlyStraight(s fit.SectionSize) bool { return 4*s.Straight >= 3*s.Rows }
+// straight says that all rows of a section have the same stitches, or three in
+// four: the few others change no more than an edge.
+func straight(s fit.SectionSize) bool { return s.Narrow == s.Wide || 4*s.Straight >= 3*s.Rows }
 
 // sectionSize says one section; its name may be any word, so no verb stands by it.
 func sectionSize(s fit.SectionSize, shared string, unit fit.Unit) string {
@@ -105,7 +103,7 @@ func sectionSize(s fit.SectionSize, shared string, unit fit.Unit) string {
 	case short == long:
 		measures = append(measures, lengthOf(long, unit)+" long")
 	default:
-		measures = append(measures, "between "+lengths(short, long, " and ", unit)+" long")
+		measures = append(measures, lengths(short, long, unit)+" long")
 	}
 	if wide := width(s, unit); wide != "" && wide != shared {
 		measures = append(measures, wide)

@@ -35,9 +35,9 @@ func marks(cm float64, unit fit.Unit) int {
 	return int(math.Round(2 * cm))
 }
 
-// lengths words two lengths, the lower first, with a word between them. The
-// unit is said once where it can be: "two to five centimetres".
-func lengths(low, high int, between string, unit fit.Unit) string {
+// lengths words two lengths, the lower first. The unit is said once where it
+// can be: "two to five centimetres".
+func lengths(low, high int, unit fit.Unit) string {
 	inQuarters := low
 	if unit == fit.Centimetres {
 		inQuarters = 2 * low
@@ -46,9 +46,9 @@ func lengths(low, high int, between string, unit fit.Unit) string {
 	case low == high:
 		return lengthOf(low, unit)
 	case inQuarters < 4: // "half" alone would say nothing
-		return lengthOf(low, unit) + between + lengthOf(high, unit)
+		return lengthOf(low, unit) + " to " + lengthOf(high, unit)
 	}
-	return mixed(inQuarters) + between + lengthOf(high, unit)
+	return mixed(inQuarters) + " to " + lengthOf(high, unit)
 }
 
 // mixed words quarters, four at least, without their unit: "two and three

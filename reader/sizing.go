@@ -126,9 +126,9 @@ func (t sized) easeRange() string {
 	case low == 0:
 		return "up to " + lengthOf(high, t.unit) + " more"
 	case high < 0:
-		return lengths(-high, -low, " to ", t.unit) + " less"
+		return lengths(-high, -low, t.unit) + " less"
 	case low > 0:
-		return lengths(low, high, " to ", t.unit) + " more"
+		return lengths(low, high, t.unit) + " more"
 	}
 	return "between " + lengthOf(-low, t.unit) + " less and " + lengthOf(high, t.unit) + " more"
 }
