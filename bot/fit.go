@@ -60,8 +60,11 @@ func refusal(err error) (string, error) {
 	switch {
 	case errors.As(err, &barrier):
 		return reader.Barrier(*barrier) + " Nothing has moved.", nil
+	case errors.As(err, &wrong) && wrong.Code == fit.CodeNoGauge:
+		return "The pattern gives no gauge, so nothing can be reckoned. Say your own, such as I get twenty-two stitches and thirty rows to ten centimetres.", nil
 	case errors.As(err, &wrong):
-		return sentence(capital(reader.Plain(wrong.Said))) + " Nothing has moved.", nil
+		said := strings.ReplaceAll(reader.Plain(wrong.Said), "centimeter", "centimetre")
+		return sentence(capital(said)) + " Nothing has moved.", nil
 	}
 	return "", err
 }
@@ -83,7 +86,11 @@ func (t *talk) fitSummary() (Reply, error) {
 	if len(groups) > 0 {
 		said += capital(out) + " "
 	}
-	said += "To go on, say the measurements; my head is fifty-seven centimetres; two centimetres shorter; or my gauge is twenty-two stitches and thirty rows to ten centimetres."
+	example := "my head is fifty-seven centimetres; two centimetres shorter"
+	if t.unit() == fit.Inches {
+		example = "my head is twenty-two inches; an inch shorter"
+	}
+	said += "To go on, say the measurements; " + example + "; or my gauge."
 	return t.sayFit(said, t.fitFirst(groups)...), nil
 }
 

@@ -60,7 +60,7 @@ func (t *talk) setGauge(ctx context.Context, w listen.FitWish) (Reply, error) {
 	units := map[string]string{listen.Inches: unitsInches, listen.Centimetres: ""}
 	unit, known := units[w.OverUnit]
 	switch {
-	case w.Stitches == 0 && w.Rows == 0:
+	case w.Stitches == 0 && w.Rows == 0 && w.Over == 0 && w.OverUnit == "":
 		return t.sayFit(t.gaugeWords() + " To change it, say how many stitches and rows you get, such as twenty-two stitches and thirty rows to ten centimetres."), nil
 	case w.OverUnit == listen.MixedUnits:
 		return t.sayFit("Is that to centimetres or to inches? Nothing was changed. Say one of them, such as twenty-two stitches to ten centimetres."), nil
