@@ -29,22 +29,3 @@ type Lengthening struct {
 func Longer(p *patterns.Pattern, c patterns.Choice, worked int, by float64, own *Gauge) (Lengthening, error) {
 	return Lengthening{}, ErrNoGauge
 }
-
-// A Piece is what is knitted from one cast-on: the sections from First to Last.
-type Piece struct {
-	First, Last *patterns.Section
-	Rows        int
-	Length      float64 // cm, along the rows: of something knitted sideways it is what goes around
-}
-
-// A Fitting is how to come to a length.
-type Fitting struct {
-	Piece   Piece
-	Shorter *Shortening  // nil unless it has to become shorter
-	Longer  *Lengthening // nil unless it has to become longer; both nil: it comes to the length already
-}
-
-// ToLength tells how the piece that the knitter is in comes to a length in cm.
-func ToLength(p *patterns.Pattern, c patterns.Choice, worked int, length float64, own *Gauge) (Fitting, error) {
-	return Fitting{}, ErrNoGauge
-}

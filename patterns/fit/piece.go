@@ -1,301 +1,115 @@
 package fit
 
 import (
-	"fmt"
-	"slices"
+	"math"
 
 	"clew/patterns"
-	"clew/patterns/fabric"
-	"clew/patterns/instruction"
 )
 
-// A piece is the rows of a plan from its cast-on to the next one, or to the end,
-// and what they ask of the number of stitches cast on.
-type piece struct {
-	rows       []*patterns.Row
-	size       int
-	castOn     int
-	unit, plus int                        // a number that all rows of the straight sections fit is a multiple of unit, and plus
-	straight   map[*patterns.Section]bool // those that begin and end with the stitches cast on, from the first on; the first in any case
-	through    int                        // how many rows those have
-	scaled     []scaling                  // of each row
-	spent      int64
+// A Piece is what is knitted from one cast-on, or, as a thumb is, from stitches
+// that were on hold while all others were bound off: the sections from First to
+// Last.
+type Piece struct {
+	First, Last *patterns.Section
+	Rows        int
+	Length      float64 // cm, along the rows: of something knitted sideways it is what goes around
 }
 
-// A scaling is the part of a row that takes up more stitches where there are more.
-type scaling struct {
-	at    int  // index in Row.Written; -1 for none, so that the row is for its number of stitches alone
-	times bool // it is worked a number of times that changes; else it reaches as far as there are stitches
-	unit  int  // stitches that it takes each time
-	plus  int  // stitches of the row beside it
+// pieceOf gives the piece that a row of a plan belongs to. Its length is that of
+// its sections together, each along the side that has the most rows. It fails
+// with ErrNoGauge, and gives all but the length.
+func pieceOf(plan *patterns.Plan, row int, own *Gauge) (Piece, error) {
+	from, to := extent(plan.Rows, min(max(row, 0), len(plan.Rows)-1))
+	piece := Piece{First: plan.Rows[from].Section, Last: plan.Rows[to].Section, Rows: to - from + 1}
+	sizes, err := Measure(plan, own)
+	if err != nil {
+		return piece, err
+	}
+	length, at := 0.0, 0
+	for _, s := range sizes {
+		if at >= from && at <= to {
+			if s.Gauge.Rows == 0 {
+				return piece, ErrNoGauge
+			}
+			length += s.Long
+		}
+		at += s.Rows
+	}
+	piece.Length = length
+	return piece, nil
 }
 
-// pieceOf finds the piece that a plan begins with. It fails where its rows have
-// nothing that repeats.
-func pieceOf(plan *patterns.Plan) (*piece, error) {
-	p := &piece{size: plan.Size, straight: map[*patterns.Section]bool{}}
-	for i, r := range plan.Rows {
-		if i > 0 && r.First && r.Section.CastOn != nil {
-			break
-		}
-		p.rows = append(p.rows, r)
+// extent gives the first and the last row of the piece that a row belongs to.
+func extent(rows []*patterns.Row, row int) (from, to int) {
+	for from = row; from > 0 && !begins(rows, from); from-- {
 	}
-	if len(p.rows) == 0 {
-		return nil, failed(CodeNoStitches, "the size has no rows")
+	for to = row; to+1 < len(rows) && !begins(rows, to+1); to++ {
 	}
-	p.castOn = p.rows[0].Before.Count()
-	p.findStraight()
-	for _, r := range p.rows {
-		p.scaled = append(p.scaled, scalingOf(r, p.size))
-	}
-	p.unit, p.plus = 1, 0
-	widest := 0
-	for i, r := range p.rows[:p.through] {
-		s := p.scaled[i]
-		if s.at < 0 {
-			return nil, failed(CodeNoRepeat, "row %d of %s is written for %d stitches alone, with nothing in it that repeats across, so that no other cast-on can be worked out: choose one of the sizes",
-				r.Number, r.Section.Name, r.Before.Count())
-		}
-		if r.Before.Ahead() != p.castOn {
-			continue // its stitches follow from those of the rows before it
-		}
-		if p.unit = multiple(p.unit, s.unit); s.unit > widest {
-			widest, p.plus = s.unit, s.plus
-		}
-	}
-	if p.unit > instruction.MaxStitches {
-		return nil, failed(CodeNoRepeat, "the repeats of the rows come out together on no number of stitches that can be worked: choose one of the sizes")
-	}
-	if p.unit == 1 || (p.castOn-p.plus)%p.unit != 0 { // edges make no difference, or rows with other edges have a say too
-		p.plus = p.castOn % p.unit
-	}
-	return p, nil
+	return from, to
 }
 
-// findStraight finds the sections that go on with the stitches cast on. The last
-// of the piece may bind all of them off.
-func (p *piece) findStraight() {
-	for i, r := range p.rows {
-		last := i+1 == len(p.rows)
-		if !last && p.rows[i+1].Section == r.Section {
-			continue
-		}
-		goesOn := r.After.Count() == p.castOn
-		boundOff := last && r.After.Count() == 0 && r.Before.Count() == p.castOn
-		if p.through > 0 && !goesOn && !boundOff {
-			return
-		}
-		p.straight[r.Section] = true
-		p.through = i + 1
-		if !goesOn {
-			return
-		}
-	}
+// begins says that a new piece begins with a row: it is the first of a section
+// that casts on, or that finds all bound off.
+func begins(rows []*patterns.Row, i int) bool {
+	r := rows[i]
+	return r.First && (r.Section.CastOn != nil || rows[i-1].After.Count() == 0)
 }
 
-// rest is the section of the first row that could not be worked; nil for none.
-func (p *piece) rest(worked int) *patterns.Section {
-	if worked == len(p.rows) {
-		return nil
-	}
-	return p.rows[worked].Section
+// A Fitting is how to come to a length.
+type Fitting struct {
+	Piece   Piece
+	Wanted  float64      // cm
+	Shorter *Shortening  // nil unless it has to become shorter
+	Longer  *Lengthening // nil unless it has to become longer; with both nil it comes to the length already
 }
 
-// multiple is the least common multiple of two numbers above 0.
-func multiple(a, b int) int {
-	x, y := a, b
-	for y != 0 {
-		x, y = y, x%y
+// ToLength tells how the piece that the knitter is in comes to a length in cm
+// (1 to 1,000). What misses it by less than half a row is that length already.
+// Errors are those of Shorter and Longer.
+func ToLength(p *patterns.Pattern, c patterns.Choice, worked int, length float64, own *Gauge) (Fitting, error) {
+	if err := likely(length, 1, 1000, "a length"); err != nil {
+		return Fitting{}, err
 	}
-	return a / x * b
-}
-
-// multiple words what the rows need.
-func (p *piece) multiple() string {
-	if p.plus == 0 {
-		return fmt.Sprintf("a multiple of %d", p.unit)
+	plan, err := p.LayOut(c)
+	if err != nil {
+		return Fitting{}, err
 	}
-	return fmt.Sprintf("a multiple of %d plus %d", p.unit, p.plus)
-}
-
-// maxSpent is how many stitches are worked for the proofs of one answer: some
-// seconds of work at most, whatever a pattern asks for.
-const maxSpent = 4_000_000
-
-// spend counts what working the piece on so many stitches is about to cost.
-func (p *piece) spend(stitches int) bool {
-	p.spent += int64(stitches) * int64(len(p.rows))
-	return p.spent <= maxSpent
-}
-
-// work works the piece on another number of stitches, and gives how many of its
-// rows could be. After the straight sections only rounds that consist of repeats
-// go on: others would be shaped in the wrong place, even where their
-// stitches come out.
-func (p *piece) work(stitches int) int {
-	if stitches == p.castOn { // the pattern's own
-		return len(p.rows)
+	piece, err := pieceOf(plan, worked-1, own)
+	if err != nil {
+		return Fitting{}, err
 	}
-	f := fabric.CastOn(stitches)
-	for i, r := range p.rows {
-		s := p.scaled[i]
-		if i >= p.through && (!r.Rounds || s.at < 0 || s.plus > 0) {
-			return p.sectionBegins(i)
-		}
-		if r.First {
-			f = f.Begin(r.Rounds, r.Side)
-		}
-		body, ok := s.written(r, f.Ahead())
-		if !ok {
-			return p.sectionBegins(i)
-		}
-		did := f.Work(body, fabric.Row{Rounds: r.Rounds, Size: p.size})
-		if did.Problem != nil {
-			return p.sectionBegins(i)
-		}
-		f = did.After
-	}
-	return len(p.rows)
-}
-
-// sectionBegins is the first row of the section that a row stands in: a section
-// goes on as it is written as a whole or not.
-func (p *piece) sectionBegins(i int) int {
-	for i > 0 && p.rows[i-1].Section == p.rows[i].Section {
-		i--
-	}
-	return i
-}
-
-// written gives what a row says when it has so many stitches before it; false
-// where its repeat does not come out.
-func (s scaling) written(r *patterns.Row, ahead int) ([]instruction.Node, bool) {
-	if s.at < 0 {
-		return nil, false
-	}
-	if !s.times {
-		return r.Written, true
-	}
-	over := ahead - s.plus
-	if over < s.unit || over%s.unit != 0 {
-		return nil, false
-	}
-	extent := instruction.Extent{Reach: instruction.Times, N: instruction.N(over / s.unit)}
-	body := slices.Clone(r.Written)
-	switch n := body[s.at].(type) {
-	case *instruction.Repeat:
-		group := *n
-		group.Extent = extent
-		body[s.at] = &group
-	case *instruction.Work:
-		stitch := *n
-		stitch.Extent = extent
-		body[s.at] = &stitch
-	}
-	return body, true
-}
-
-// scalingOf finds the part of a row that repeats: what reaches to the end, to the
-// last stitches or to a marker, a group before anything else; where nothing
-// does, the group or the stitch that is worked a number of times over more than
-// half of the row. What stands behind a turn is worked on the same stitches again.
-func scalingOf(r *patterns.Row, size int) scaling {
-	nodes := r.Written
-	if i := slices.IndexFunc(nodes, isTurn); i >= 0 {
-		nodes = nodes[:i]
-	}
-	at, groups := -1, 0
-	for i, n := range nodes {
-		if !reaches(n) {
-			continue
-		}
-		if _, group := n.(*instruction.Repeat); group {
-			at = i
-			groups++
-		} else if at < 0 {
-			at = i
-		}
-	}
+	f := Fitting{Piece: piece, Wanted: length}
+	by := length - piece.Length
+	gauge, _ := GaugeOf(p, piece.First, own)
 	switch {
-	case groups > 1: // two that share the stitches out between them
-		return scaling{at: -1}
-	case at >= 0:
-		return reaching(r, size, at)
-	}
-	before := r.Before.Ahead()
-	for i, n := range nodes {
-		took := taken(r, size, i+1) - taken(r, size, i)
-		if times := timesOf(n, size); times > 0 && 2*took > before && took%times == 0 {
-			return scaling{at: i, times: true, unit: took / times, plus: before - took}
+	case math.Abs(by) < gauge.Length(1)/2:
+	case by < 0:
+		s, err := Shorter(p, c, worked, -by, own)
+		if err != nil {
+			return Fitting{}, err
 		}
-	}
-	return scaling{at: -1}
-}
-
-// reaching is the scaling of a row with a node that goes as far as there are
-// stitches.
-func reaching(r *patterns.Row, size, at int) scaling {
-	took := taken(r, size, at+1) - taken(r, size, at)
-	s := scaling{at: at, unit: 1, plus: r.Before.Ahead() - took}
-	switch n := r.Written[at].(type) {
-	case *instruction.Work:
-		s.unit = max(n.Stitch.Uses, 1)
-	case *instruction.Repeat:
-		times := timesWorked(r.Body, n)
-		if times == 0 || took%times != 0 {
-			return scaling{at: -1}
+		f.Shorter = &s
+	default:
+		l, err := Longer(p, c, worked, by, own)
+		if err != nil {
+			return Fitting{}, err
 		}
-		s.unit = took / times
+		f.Longer = &l
 	}
-	return s
+	return f, nil
 }
 
-func isTurn(n instruction.Node) bool {
-	_, is := n.(*instruction.Turn)
-	return is
-}
-
-// taken is how many stitches the first nodes of a row take off the left needle,
-// measured on the fabric: the work is turned after them, and what is left told.
-func taken(r *patterns.Row, size, nodes int) int {
-	body := append(slices.Clip(r.Written[:nodes]), &instruction.Turn{})
-	did := r.Before.Work(body, fabric.Row{Rounds: r.Rounds, Size: size})
-	return r.Before.Ahead() - did.Unworked
-}
-
-// reaches says that a node goes as far as there are stitches.
-func reaches(n instruction.Node) bool {
-	switch n := n.(type) {
-	case *instruction.Work:
-		return n.Extent.Reach != instruction.Times
-	case *instruction.Repeat:
-		return n.Extent.Reach != instruction.Times
-	case *instruction.AsLooks:
-		return n.Extent.Reach != instruction.Times
+// likely refuses a number of centimetres that is none that anybody knits.
+func likely(cm, least, most float64, what string) error {
+	switch {
+	case math.IsNaN(cm) || math.IsInf(cm, 0):
+		return failed(CodeUnreadable, "%s has to be a number of centimetres", what)
+	case cm <= 0:
+		return failed(CodeZero, "%s has to be more than 0 cm", what)
+	case cm < least:
+		return failed(CodeSmall, "%s of %g cm is shorter than anything that is knitted: give one of %g cm or more", what, cm, least)
+	case cm > most:
+		return failed(CodeLarge, "%s of %g cm is longer than anything that is knitted: give one of %g cm or less", what, cm, most)
 	}
-	return false
-}
-
-// timesOf is how often a group, or a stitch, is written to be worked; 0 for
-// anything else.
-func timesOf(n instruction.Node, size int) int {
-	switch n := n.(type) {
-	case *instruction.Work:
-		return n.Extent.N.At(size)
-	case *instruction.Repeat:
-		return n.Extent.N.At(size)
-	}
-	return 0
-}
-
-// timesWorked is how often a group that reaches was worked, which the worked tree
-// may tell in several parts.
-func timesWorked(body []instruction.Node, written *instruction.Repeat) int {
-	times := 0
-	for _, n := range body {
-		if group, is := n.(*instruction.Repeat); is && group.Span == written.Span {
-			times += group.Count
-		}
-	}
-	return times
+	return nil
 }

@@ -57,7 +57,8 @@ type proof struct {
 	cycles   map[string]patterns.Cycle
 	sections map[*patterns.Section]*sectionTexts
 	panels   map[string][]stretch
-	layouts  int // that may still be made
+	allowed  int // layouts that may be made
+	layouts  int // those of them that may still be made
 }
 
 type doubt struct {
@@ -87,7 +88,8 @@ func newProof(p *patterns.Pattern, size int) (*proof, error) {
 		q.doubts[doubt{d.Span, d.Code}] = true
 	}
 	q.full = full
-	q.layouts = min(mostLayouts, max(fewestLayouts, int(mostStitches/max(full.Stitches(), 1))))
+	q.allowed = min(mostLayouts, max(fewestLayouts, int(mostStitches/max(full.Stitches(), 1))))
+	q.layouts = q.allowed
 	return q, nil
 }
 
