@@ -46,22 +46,22 @@ func CastOns(p *patterns.Pattern, size int, width float64, own *Gauge) ([]CastOn
 	if err != nil {
 		return nil, err
 	}
-	piece, err := pieceOf(plan)
+	b, err := beginningOf(plan)
 	if err != nil {
 		return nil, err
 	}
-	main, err := piece.mainOf(sections)
+	main, err := b.mainOf(sections)
 	if err != nil {
 		return nil, err
 	}
-	return piece.near(main, width)
+	return b.near(main, width)
 }
 
 // mainOf is the section whose width the cast-on gives.
-func (p *piece) mainOf(sections []SectionSize) (SectionSize, error) {
+func (b *beginning) mainOf(sections []SectionSize) (SectionSize, error) {
 	var main, widest SectionSize
 	for _, s := range sections {
-		if p.straight[s.Section] && s.Width > 0 && s.Stitches*s.Straight > main.Stitches*main.Straight {
+		if b.straight[s.Section] && s.Width > 0 && s.Stitches*s.Straight > main.Stitches*main.Straight {
 			main = s
 		}
 		if s.Stitches*s.Straight > widest.Stitches*widest.Straight {
@@ -71,9 +71,9 @@ func (p *piece) mainOf(sections []SectionSize) (SectionSize, error) {
 	switch {
 	case main.Section == nil:
 		return main, ErrNoGauge
-	case 4*max(widest.Stitches-p.castOn, p.castOn-widest.Stitches) > p.castOn:
+	case 4*max(widest.Stitches-b.castOn, b.castOn-widest.Stitches) > b.castOn:
 		return main, failed(CodeNoRepeat, "the width comes from the shaping, which leads from %d stitches to %d, and not from the cast-on: choose one of the sizes, or change the gauge",
-			p.castOn, widest.Stitches)
+			b.castOn, widest.Stitches)
 	}
 	return main, nil
 }
@@ -82,21 +82,21 @@ func (p *piece) mainOf(sections []SectionSize) (SectionSize, error) {
 const tries = 12
 
 // near gives the proved cast-ons on either side of a width.
-func (p *piece) near(main SectionSize, width float64) ([]CastOn, error) {
-	perStitch := main.Width / float64(p.castOn) // of those cast on; the section may have some more or fewer
-	exact := (width/perStitch - float64(p.plus)) / float64(p.unit)
+func (b *beginning) near(main SectionSize, width float64) ([]CastOn, error) {
+	perStitch := main.Width / float64(b.castOn) // of those cast on; the section may have some more or fewer
+	exact := (width/perStitch - float64(b.plus)) / float64(b.unit)
 	var found []CastOn
 	try := func(times int) bool {
-		stitches := p.unit*times + p.plus
-		if times < 1 || stitches > instruction.MaxStitches || !p.spend(stitches) {
+		stitches := b.unit*times + b.plus
+		if times < 1 || stitches > instruction.MaxStitches || !b.spend(stitches) {
 			return false
 		}
-		worked := p.work(stitches)
-		if worked < p.through {
+		worked := b.work(stitches)
+		if worked < b.through {
 			return false
 		}
-		found = append(found, CastOn{Section: main.Section, Unit: p.unit, Plus: p.plus, Times: times, Stitches: stitches,
-			Width: perStitch * float64(stitches), Rest: p.rest(worked)})
+		found = append(found, CastOn{Section: main.Section, Unit: b.unit, Plus: b.plus, Times: times, Stitches: stitches,
+			Width: perStitch * float64(stitches), Rest: b.rest(worked)})
 		return true
 	}
 	below := int(math.Floor(exact + 1e-9))
@@ -108,7 +108,7 @@ func (p *piece) near(main SectionSize, width float64) ([]CastOn, error) {
 	}
 	if len(found) == 0 {
 		return nil, failed(CodeNoCastOn, "no cast-on near %s comes out in every row: rows need %s, so try a width near %s",
-			FormatLength(math.Round(width*10)/10, Centimetres), p.multiple(), FormatLength(math.Round(main.Width*10)/10, Centimetres))
+			FormatLength(math.Round(width*10)/10, Centimetres), b.multiple(), FormatLength(math.Round(main.Width*10)/10, Centimetres))
 	}
 	if len(found) == 2 && math.Abs(found[1].Width-width) < math.Abs(found[0].Width-width) {
 		found[0], found[1] = found[1], found[0]
