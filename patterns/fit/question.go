@@ -12,6 +12,7 @@ import (
 type question struct {
 	*proof
 	base     []patterns.LeftOut // what she leaves out already
+	all      []patterns.LeftOut // all that may be left out
 	kept     []int              // the rows of her plan, as indexes of the full one
 	limit    int                // index of the last row of the full plan that she has reached; -1 for none
 	heights  []float64          // cm of each row of the full plan; 0 where the gauge is not known
@@ -37,6 +38,9 @@ func ask(p *patterns.Pattern, c patterns.Choice, worked int, own *Gauge) (*quest
 		}
 	}
 	q := &question{proof: proof, base: c.LeftOut, limit: -1, offered: map[string]*Offer{}}
+	for _, o := range p.Optionals(size) {
+		q.all = append(q.all, patterns.LeftOut{Owner: o.Owner, From: o.From, Rows: o.Count()})
+	}
 	for i, r := range q.full.Rows {
 		if !r.LeftOutBy(q.base...) {
 			q.kept = append(q.kept, i)
