@@ -9,7 +9,6 @@ import (
 
 	"clew/patterns"
 	"clew/patterns/fit"
-	"clew/patterns/instruction"
 	"clew/reader"
 	"clew/reader/listen"
 	"clew/session"
@@ -152,32 +151,6 @@ func leftOutIn(p *patterns.Pattern, leave []patterns.LeftOut, from, to int) ([]p
 		carried = append(carried, patterns.LeftOut{Owner: l.Owner, From: there[i].From, Rows: l.Rows})
 	}
 	return carried, len(carried) == len(leave)
-}
-
-// rowsOf gives the indexes of the rows of a group, in every section that works
-// it, that are not left out.
-func (p *plan) rowsOf(o patterns.Optional) []int {
-	var rows []int
-	for i, r := range p.Rows {
-		own := r.Section.Name == o.Owner && r.Number >= o.From && r.Number <= o.To && r.Line.Optional.At(p.Size) > 0
-		if !o.Panel && own || o.Panel && worksPanel(r.Written, o) {
-			rows = append(rows, i)
-		}
-	}
-	return rows
-}
-
-// worksPanel says that an instruction works a row of a panel's group.
-func worksPanel(nodes []instruction.Node, o patterns.Optional) bool {
-	return slices.ContainsFunc(nodes, func(n instruction.Node) bool {
-		switch n := n.(type) {
-		case *instruction.Strip:
-			return n.Panel == o.Owner && n.Row >= o.From && n.Row <= o.To
-		case *instruction.Repeat:
-			return worksPanel(n.Body, o)
-		}
-		return false
-	})
 }
 
 // outLead begins the value of a choice that leaves rows out.

@@ -51,7 +51,7 @@ func (t *talk) spareRows(ctx context.Context, section string) (Reply, error) {
 	}
 	ahead := map[patterns.LeftOut]bool{}
 	for _, o := range groups {
-		for _, l := range t.plan.ahead(o, all.offers, t.here()) {
+		for _, l := range t.plan.mayLeaveOut(o, all.offers, t.here()) {
 			ahead[l] = true
 		}
 	}
@@ -109,7 +109,9 @@ func (p *plan) ownersLike(name string) []string {
 	sections := p.sectionsLike(name)
 	for _, o := range p.Pattern.Optionals(p.Size) {
 		own := singular(o.Owner) == singular(name) || !o.Panel && slices.Contains(sections, o.Owner)
-		works := o.Panel && slices.ContainsFunc(p.rowsOf(o), func(i int) bool { return slices.Contains(sections, p.Rows[i].Section.Name) })
+		works := o.Panel && slices.ContainsFunc(p.Rows, func(r *patterns.Row) bool {
+			return r.LeftOutBy(wholeOf(o)) && slices.Contains(sections, r.Section.Name)
+		})
 		if (own || works) && !slices.Contains(owners, o.Owner) {
 			owners = append(owners, o.Owner)
 		}
@@ -117,89 +119,80 @@ func (p *plan) ownersLike(name string) []string {
 	return owners
 }
 
-// isAhead says that all rows of a group come after row i.
-func (p *plan) isAhead(o patterns.Optional, i int) bool {
-	rows := p.rowsOf(o)
-	return len(rows) > 0 && rows[0] > i
+// wholeOf is the choice to leave a whole group out.
+func wholeOf(o patterns.Optional) patterns.LeftOut {
+	return patterns.LeftOut{Owner: o.Owner, From: o.From, Rows: o.Count()}
 }
 
-// ahead gives the numbers of a group's rows that may be left out with the rows up
-// to and with i as they are. Rows are left out from the end of a group. Those of
-// a panel that is worked several times go from all of them at once.
-func (p *plan) ahead(o patterns.Optional, offers []fit.Offer, i int) []patterns.LeftOut {
-	rows := p.rowsOf(o)
-	if len(rows) == 0 {
-		return nil
-	}
-	left := o.Count() // of the group, the rows that may still go
-	if rows[0] <= i {
-		once := rows[len(rows)-1]-rows[0] == len(rows)-1 && len(rows) <= left
-		if !once {
-			return nil
-		}
-		left -= i - rows[0] + 1
-	}
-	now := p.leftOutOf(o)
+// isAhead says that a group has rows, and all of them come after row i.
+func (p *plan) isAhead(o patterns.Optional, i int) bool {
+	in := func(r *patterns.Row) bool { return r.LeftOutBy(wholeOf(o)) }
+	return !slices.ContainsFunc(p.Rows[:i+1], in) && slices.ContainsFunc(p.Rows[i+1:], in)
+}
+
+// mayLeaveOut gives the offers of a group that leave out more rows of the plan,
+// and none of those up to and with row i.
+func (p *plan) mayLeaveOut(o patterns.Optional, offers []fit.Offer, i int) []patterns.LeftOut {
 	var may []patterns.LeftOut
 	for _, offer := range offers {
-		if len(offer.LeftOut) != 1 {
+		if len(offer.LeftOut) != 1 || offer.LeftOut[0].Owner != o.Owner || offer.LeftOut[0].From != o.From {
 			continue
 		}
-		if l := offer.LeftOut[0]; l.Owner == o.Owner && l.From == o.From && l.Rows > now && l.Rows <= left {
-			may = append(may, l)
+		goes := func(r *patterns.Row) bool { return r.LeftOutBy(offer.LeftOut[0]) }
+		if !slices.ContainsFunc(p.Rows[:i+1], goes) && slices.ContainsFunc(p.Rows[i+1:], goes) {
+			may = append(may, offer.LeftOut[0])
 		}
 	}
 	return may
 }
 
-// leftOutOf is how many rows of a group the plan has not.
-func (p *plan) leftOutOf(o patterns.Optional) int {
-	rows := p.rowsOf(o)
-	all := o.Count()
-	if n := len(rows); n > 0 && n <= all {
-		return all - n
-	}
-	return 0
-}
-
 // spareWords says that rows that come right after row i may be left out, or
 // nothing: as long as she works the row before them, none of them is begun.
 func (t *talk) spareWords(ctx context.Context, p *plan, i int) string {
-	var groups []patterns.Optional
+	if i+1 >= len(p.Rows) {
+		return ""
+	}
 	for _, o := range p.Pattern.Optionals(p.Size) {
-		if rows := p.rowsOf(o); len(rows) > 0 && rows[0] == i+1 {
-			groups = append(groups, o)
-		}
-	}
-	if len(groups) == 0 {
-		return ""
-	}
-	all, err := t.offers(ctx)
-	if err != nil {
-		return ""
-	}
-	for _, o := range groups {
-		may := p.ahead(o, all.offers, i)
-		if len(may) == 0 {
+		if !p.Rows[i+1].LeftOutBy(wholeOf(o)) || !p.isAhead(o, i) {
 			continue
 		}
-		return " " + p.mayWords(o, may, i+1)
+		all, err := t.offers(ctx)
+		if err != nil { // it is no answer to what was asked, and she hears of it when she asks
+			return ""
+		}
+		if may := p.mayLeaveOut(o, all.offers, i); len(may) > 0 {
+			return " " + p.mayWords(o, may, i+1)
+		}
 	}
 	return ""
 }
 
-// mayWords says how many of a group's rows may be left out.
+// mayWords says how many of a group's rows may be left out of those from row
+// first on.
 func (p *plan) mayWords(o patterns.Optional, may []patterns.LeftOut, first int) string {
-	most := may[len(may)-1].Rows - p.leftOutOf(o)
-	word := p.word(first)
-	said := "You may leave out the next " + counted(most, word)
-	if most == 1 {
-		said = "You may leave out the next " + word
+	run, most := 0, 0 // the group's rows, and those of them that may go
+	for _, r := range p.Rows[first:] {
+		if !r.LeftOutBy(wholeOf(o)) {
+			break
+		}
+		run++
+		if r.LeftOutBy(may...) {
+			most++
+		}
 	}
-	if len(may) > 1 {
-		said += ", or some of them"
+	word := p.word(first)
+	said := "You may leave out "
+	switch {
+	case most < run && len(may) > 1:
+		said += "up to " + reader.Number(most) + " of the next " + reader.Number(run) + " " + plural(word, run)
+	case most < run:
+		said += reader.Number(most) + " of the next " + reader.Number(run) + " " + plural(word, run)
+	case run == 1:
+		said += "the next " + word
+	case len(may) > 1:
+		said += "the next " + reader.Number(run) + " " + word + "s, or some of them"
+	default:
+		said += "the next " + reader.Number(run) + " " + word + "s"
 	}
 	return said + ": say fit to hear more."
 }
-
-func counted(n int, word string) string { return reader.Number(n) + " " + plural(word, n) }
