@@ -108,7 +108,8 @@ func (b Bar) draw(c *canvas.Canvas, top, open float64) {
 	done := share(b.Done)
 	if head := at(done); head > barLeft {
 		c.Rect(barLeft, y, head-barLeft, barHigh, canvas.YarnB)
-		c.Rect(head-3, y, 3, barHigh, canvas.Ink)
+		tip := max(head-3, barLeft)
+		c.Rect(tip, y, head-tip, barHigh, canvas.Ink)
 	}
 	c.Text(shareRight, base, textSize, canvas.End, canvas.Ink, percent(done))
 }

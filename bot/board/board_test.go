@@ -14,19 +14,29 @@ import (
 	"clew/patterns/chart/picturetest"
 )
 
-// evening is a board of the knit-along at Tibberhythe. The town and all who
-// knit there are invented.
+// evening is a board of the knit-along at Tibberhythe, while its pattern is
+// being opened. The town and all who knit there are invented.
 func evening() Picture {
 	return Picture{Title: "Harbour lights: a cap with lanterns", Open: 0.62, Bars: []Bar{
-		{Name: "Wren", Done: 1, Finished: true, Note: "Crown"},
-		{Name: "Ana Pell", Done: 0.62, Note: "Round 30, Lanterns"},
-		{Name: "Odo Marsh", Done: 0.615, Note: "Round 29, Lanterns"},
+		{Name: "Wren", Done: 0.62, Note: "Round 30, Lanterns"},
+		{Name: "Ana Pell", Done: 0.615, Note: "Round 30, Lanterns"},
+		{Name: "Odo Marsh", Done: 0.58, Note: "Round 27, Lanterns"},
 		{Name: "Tamsin Quay", Done: 0.34, Note: "Round 12, Lanterns"},
 		{Name: "Wilhelmina Wolstencroft-Westmoreland", Done: 0.2, Note: "Round 4, Lanterns, once more from the top"},
 		{Name: "\U0001F9F6 Maud \U0001F411", Done: 0.11, Note: "Round 9, Brim"},
 		{Name: "רות", Done: 0.004, Note: "Round 1, Brim"},
-		{Name: "Pip", Note: "Not begun"},
+		{Name: "Pip"},
 	}}
+}
+
+// last is the same board when all is open.
+func last() Picture {
+	p := evening()
+	p.Open = 1
+	for i := range 3 {
+		p.Bars[i].Done, p.Bars[i].Finished, p.Bars[i].Note = 1, true, ""
+	}
+	return p
 }
 
 // crowd is a board of so many bars.
@@ -35,10 +45,10 @@ func crowd(n int) Picture {
 	last := []string{"Pell", "Marsh", "Quay", "Lund", "Penrose", "Fenn", "Holm"}
 	p := Picture{Title: "Harbour lights", Open: 0.7}
 	for i := range n {
-		done := 1 - float64(i)/float64(max(n, 2))
+		done := p.Open * (1 - float64(i)/float64(max(n, 1)))
 		p.Bars = append(p.Bars, Bar{
 			Name: first[i%len(first)] + " " + last[i%len(last)], Done: done,
-			Note: fmt.Sprintf("Round %d, Lanterns", int(done*56)), Finished: i < n/10,
+			Note: fmt.Sprintf("Round %d, Lanterns", int(done*56)+1),
 		})
 	}
 	return p
@@ -60,9 +70,10 @@ func drawn(t testing.TB, p Picture) ([]byte, image.Image) {
 func TestPictures(t *testing.T) {
 	for name, p := range map[string]Picture{
 		"evening": evening(),
+		"last":    last(),
 		"nobody":  {Title: "Harbour lights"},
 		"forty":   crowd(40),
-		"more":    {Title: "A title that is so long that it does not fit on one line of the board, and is cut", Bars: crowd(112).Bars},
+		"more":    {Title: "A title that is so long that it does not fit on one line of the board, which is cut where the line ends", Bars: crowd(112).Bars},
 	} {
 		out, _ := drawn(t, p)
 		picturetest.Compare(t, out, "testdata/"+name+".png")

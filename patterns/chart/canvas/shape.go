@@ -63,8 +63,8 @@ func NewSymbol(name string, w, h float64, strokes ...Stroke) *Symbol {
 	return &Symbol{name: name, w: side(w), h: side(h), strokes: strokes}
 }
 
-// Letters gives a text as a stroke that fills its letters: for a letter in a
-// Symbol.
+// Letters gives a text as a stroke that fills its letters, for a letter in a
+// Symbol: placed as Canvas.Text places it, in the units of the symbol.
 func Letters(x, y, size float64, anchor Anchor, color Color, text string) Stroke {
 	s := Stroke{Color: color}
 	f := regular()
