@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"slices"
+	"sort"
 
 	"clew/patterns"
 	"clew/patterns/fabric"
@@ -30,8 +31,7 @@ type scaling struct {
 	plus  int  // stitches of the row beside it
 }
 
-// beginningOf finds the piece that a plan begins with. It fails where its rows have
-// nothing that repeats.
+// beginningOf finds the piece that a plan begins with.
 func beginningOf(plan *patterns.Plan) (*beginning, error) {
 	b := &beginning{size: plan.Size, straight: map[*patterns.Section]bool{}}
 	for i, r := range plan.Rows {
@@ -45,6 +45,12 @@ func beginningOf(plan *patterns.Plan) (*beginning, error) {
 	}
 	b.castOn = b.rows[0].Before.Count()
 	b.findStraight()
+	return b, nil
+}
+
+// findRepeat finds what the rows of the straight sections ask of the number of
+// stitches cast on. It fails where one has nothing that repeats.
+func (b *beginning) findRepeat() error {
 	for _, r := range b.rows {
 		b.scaled = append(b.scaled, scalingOf(r, b.size))
 	}
@@ -53,7 +59,7 @@ func beginningOf(plan *patterns.Plan) (*beginning, error) {
 	for i, r := range b.rows[:b.through] {
 		s := b.scaled[i]
 		if s.at < 0 {
-			return nil, failed(CodeNoRepeat, "row %d of %s is written for %d stitches alone, with nothing in it that repeats across, so that no other cast-on can be worked out: choose one of the sizes",
+			return failed(CodeNoRepeat, "row %d of %s is written for %d stitches alone, with nothing in it that repeats across, so that no other cast-on can be worked out: choose one of the sizes",
 				r.Number, r.Section.Name, r.Before.Count())
 		}
 		if r.Before.Ahead() != b.castOn {
@@ -62,14 +68,14 @@ func beginningOf(plan *patterns.Plan) (*beginning, error) {
 		if b.unit = multiple(b.unit, s.unit); s.unit > widest {
 			widest, b.plus = s.unit, s.plus
 		}
-	}
-	if b.unit > instruction.MaxStitches {
-		return nil, failed(CodeNoRepeat, "the repeats of the rows come out together on no number of stitches that can be worked: choose one of the sizes")
+		if b.unit > instruction.MaxStitches {
+			return failed(CodeNoRepeat, "the repeats of the rows come out together on no number of stitches that can be worked: choose one of the sizes")
+		}
 	}
 	if b.unit == 1 || (b.castOn-b.plus)%b.unit != 0 { // edges make no difference, or rows with other edges have a say too
 		b.plus = b.castOn % b.unit
 	}
-	return b, nil
+	return nil
 }
 
 // findStraight finds the sections that go on with the stitches cast on. The last
@@ -222,14 +228,22 @@ func scalingOf(r *patterns.Row, size int) scaling {
 	case at >= 0:
 		return reaching(r, size, at)
 	}
+	return timesOver(r, size, nodes)
+}
+
+// timesOver is the scaling of a row with a node that is worked a number of times
+// over more than half of the stitches: the one that reaches past the middle.
+func timesOver(r *patterns.Row, size int, nodes []instruction.Node) scaling {
 	before := r.Before.Ahead()
-	for i, n := range nodes {
-		took := taken(r, size, i+1) - taken(r, size, i)
-		if times := timesOf(n, size); times > 0 && 2*took > before && took%times == 0 {
-			return scaling{at: i, times: true, unit: took / times, plus: before - took}
-		}
+	i := sort.Search(len(nodes), func(i int) bool { return 2*taken(r, size, i+1) > before })
+	if i == len(nodes) {
+		return scaling{at: -1}
 	}
-	return scaling{at: -1}
+	took, times := taken(r, size, i+1)-taken(r, size, i), timesOf(nodes[i], size)
+	if times == 0 || 2*took <= before || took%times != 0 || !mayChange(nodes[i], r) {
+		return scaling{at: -1}
+	}
+	return scaling{at: i, times: true, unit: took / times, plus: before - took}
 }
 
 // reaching is the scaling of a row with a node that goes as far as there are
@@ -248,6 +262,14 @@ func reaching(r *patterns.Row, size, at int) scaling {
 		s.unit = took / times
 	}
 	return s
+}
+
+// mayChange says that a node that is worked a number of times may be worked
+// another number of times: a group, and a stitch in a row that does not shape.
+// Plain stitches beside a decrease say where it stands.
+func mayChange(n instruction.Node, r *patterns.Row) bool {
+	_, group := n.(*instruction.Repeat)
+	return group || r.After.Count() == r.Before.Count()
 }
 
 func isTurn(n instruction.Node) bool {

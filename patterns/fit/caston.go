@@ -54,6 +54,9 @@ func CastOns(p *patterns.Pattern, size int, width float64, own *Gauge) ([]CastOn
 	if err != nil {
 		return nil, err
 	}
+	if err := b.findRepeat(); err != nil {
+		return nil, err
+	}
 	return b.near(main, width)
 }
 
