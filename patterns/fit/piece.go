@@ -17,8 +17,11 @@ type Piece struct {
 
 // pieceOf gives the piece that a row of a plan belongs to. Its length is that of
 // its sections together, each along the side that has the most rows. It fails
-// with ErrNoGauge, and gives all but the length.
+// with ErrNoGauge, and then gives all but the length; and for a plan without rows.
 func pieceOf(plan *patterns.Plan, row int, own *Gauge) (Piece, error) {
+	if len(plan.Rows) == 0 {
+		return Piece{}, failed(CodeNothingLeft, "the plan has no rows")
+	}
 	from, to := extent(plan.Rows, min(max(row, 0), len(plan.Rows)-1))
 	piece := Piece{First: plan.Rows[from].Section, Last: plan.Rows[to].Section, Rows: to - from + 1}
 	sizes, err := Measure(plan, own)
