@@ -70,14 +70,14 @@ func TestLongerSaid(t *testing.T) {
 		return &fit.Again{Section: slack, From: from, To: to, Times: times, Rows: times * (to - from + 1), Change: change, Length: 20.5 + change}
 	}
 	var h heard
-	h.add("rows again", k.Longer(fit.Lengthening{Wanted: 2, Piece: whole, Best: again(5, 6, 3, 1.9), Less: again(5, 6, 2, 1.25), More: again(5, 6, 4, 2.5), Reach: true}))
-	h.add("once more", k.Longer(fit.Lengthening{Wanted: 0.6, Piece: whole, Best: again(5, 6, 1, 0.6), More: again(5, 6, 2, 1.25), Reach: true}))
-	h.add("one row", k.Longer(fit.Lengthening{Wanted: 0.6, Piece: whole, Best: again(6, 6, 2, 0.6), Reach: true}))
+	h.add("rows again", k.Longer(fit.Lengthening{Wanted: 2, Piece: whole, Best: again(5, 6, 3, 1.9), Less: again(5, 6, 2, 1.25), More: again(5, 6, 4, 2.5)}))
+	h.add("once more", k.Longer(fit.Lengthening{Wanted: 0.6, Piece: whole, Best: again(5, 6, 1, 0.6), More: again(5, 6, 2, 1.25)}))
+	h.add("one row", k.Longer(fit.Lengthening{Wanted: 0.6, Piece: whole, Best: again(6, 6, 2, 0.6)}))
 	h.add("a step that is too large", k.Longer(fit.Lengthening{Wanted: 0.2, Piece: whole, More: again(1, 6, 1, 1.9)}))
 	h.add("nothing can be worked again", k.Longer(fit.Lengthening{Wanted: 2, Piece: whole}))
 	k.Choice.LeftOut = []patterns.LeftOut{out("Slack water", 1, 4)}
-	h.add("rows left out come back", k.Longer(fit.Lengthening{Wanted: 1.2, Piece: whole, Restored: offer(-4, 1.25, 21.75), Reach: true}))
-	h.add("some of them, and more", k.Longer(fit.Lengthening{Wanted: 3, Piece: whole, Restored: offer(-4, 1.25, 21.75), Best: again(5, 6, 3, 1.9), Reach: true}))
+	h.add("rows left out come back", k.Longer(fit.Lengthening{Wanted: 1.2, Piece: whole, Restored: offer(-4, 1.25, 21.75)}))
+	h.add("some of them, and more", k.Longer(fit.Lengthening{Wanted: 3, Piece: whole, Restored: offer(-4, 1.25, 21.75), Best: again(5, 6, 3, 1.9)}))
 	h.add("chosen: all again", k.Chosen(fit.Offer{Rows: -4, Change: 1.25, Length: 20.5}))
 	h.add("chosen: more left out", k.Chosen(*offer(2, -0.6, 18.7, out("Slack water", 1, 6))))
 	h.add("chosen: nothing was left out", k.Chosen(fit.Offer{Length: 20.5}))

@@ -19,7 +19,12 @@ const MostAlt = 1000
 func Picture(f chart.Facts) string {
 	p := pictured{Facts: f}
 	clauses := p.clauses()
-	said := capital(p.subject()) + ", " + p.width() + "; " + clauses[0] + "."
+	said := capital(p.subject()) + ", " + p.width()
+	if longer := said + "; " + clauses[0] + "."; characters(longer) <= MostAlt {
+		said = longer
+	} else {
+		said += "."
+	}
 	for _, s := range slices.Concat([]string{p.here(), p.cut()}, clauses[1:], []string{p.yarns()}) {
 		if s == "" {
 			continue
@@ -71,16 +76,8 @@ func (p pictured) of(section string) string {
 	return " of " + p.name(section)
 }
 
-// span names rows by their numbers: "round one", "rounds one to twelve".
-func (p pictured) span(first, last int) string {
-	switch last - first {
-	case 0:
-		return p.row(1) + " " + Number(first)
-	case 1:
-		return p.row(2) + " " + Number(first) + " and " + Number(last)
-	}
-	return p.row(2) + " " + Number(first) + " to " + Number(last)
-}
+// span names rows by their numbers.
+func (p pictured) span(first, last int) string { return numbered(first, last, p.Rounds) }
 
 // subject is what is drawn.
 func (p pictured) subject() string {

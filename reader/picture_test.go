@@ -114,4 +114,15 @@ func TestPictureKeepsWhatMatters(t *testing.T) {
 	if said := reader.Picture(f); !strings.Contains(said, "Your round, seventy-seven, is marked.") {
 		t.Error(said)
 	}
+
+	// The longest of everything: letters of two UTF-16 units, numbers of many words.
+	long := strings.Repeat("𝒦", 60)
+	f = chart.Facts{Fabric: true, Name: long, Sections: []string{long, long, long}, Rounds: true, First: 3773, Last: 4777, Least: 77_777, Most: 77_778, Here: 3777}
+	for i := range 40 {
+		f.Strands = append(f.Strands, chart.StrandFact{Section: long, Row: 3777 + i*i, Kind: chart.StrandKind(i % 2), Strands: 37, Times: 377})
+	}
+	said := reader.Picture(f)
+	if n := len(utf16.Encode([]rune(said))); n > 1024 || !strings.Contains(said, "Your round, three thousand seven hundred and seventy-seven, is marked.") {
+		t.Errorf("%d characters: %s", n, said)
+	}
 }
