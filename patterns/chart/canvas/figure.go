@@ -114,9 +114,11 @@ func (f *figure) bounds() (low, high point) {
 	return low, high
 }
 
+// far is farther than any picture reaches, in pixels.
+const far = 1 << 20
+
 // tame makes coordinates into numbers that pixels can be counted with.
 func (f *figure) tame() {
-	const far = 1 << 20
 	for i, p := range f.points {
 		if math.IsNaN(p.x) || math.IsNaN(p.y) {
 			p = point{}

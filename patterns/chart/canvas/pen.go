@@ -80,7 +80,8 @@ func (p *pen) corner(from, at, to point) {
 // arc adds points around a centre, from an angle on by a sweep.
 func (p *pen) arc(centre point, start, sweep float64) {
 	step := 2 * math.Acos(1-min(flatness/p.radius, 0.5))
-	n := max(int(math.Ceil(sweep/step)), 1)
+	const most = 512 // of an arc that is far larger than any picture
+	n := int(min(max(math.Ceil(sweep/step), 1), most))
 	for i := range n + 1 {
 		sin, cos := math.Sincos(start + sweep*float64(i)/float64(n))
 		p.into.add(point{centre.x + cos*p.radius, centre.y + sin*p.radius})

@@ -28,11 +28,11 @@ func (s *shader) stroke(path []Segment, width float64, m placing) mask {
 	s.lines.reset()
 	s.lines.flatten(path, m)
 	s.lines.tame()
-	if width <= 0 {
+	if !(width > 0) {
 		return s.fill(&s.lines)
 	}
 	s.area.reset()
-	s.pen.radius, s.pen.into = width/2, &s.area
+	s.pen.radius, s.pen.into = min(width, far)/2, &s.area
 	for i := range s.lines.ends {
 		s.pen.draw(s.lines.line(i), s.lines.closed[i])
 	}

@@ -23,7 +23,7 @@ func round(x float64) int {
 	if math.IsNaN(x) {
 		return 0
 	}
-	return int(math.Floor(min(max(x, -1<<20), 1<<20) + 0.5))
+	return int(math.Floor(min(max(x, -far), far) + 0.5))
 }
 
 // rect fills a box of pixels, as far as it is on the sheet.
