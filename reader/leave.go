@@ -93,7 +93,7 @@ func (k Knitting) Shorter(s fit.Shortening) string {
 	if s.Most != nil && s.Most.Rows == best.Rows {
 		said = append(said, k.mostIsThat(s))
 	} else {
-		said = append(said, k.beside(s.Less, s.More))
+		said = append(said, k.beside(s))
 	}
 	return strings.Join(nonEmpty(said), " ")
 }
@@ -157,14 +157,14 @@ func stays(marks int, unit fit.Unit) string {
 }
 
 // beside says what the next smaller and the next larger step come to.
-func (k Knitting) beside(less, more *fit.Offer) string {
+func (k Knitting) beside(s fit.Shortening) string {
 	var steps []step
-	for _, o := range []*fit.Offer{less, more} {
+	for _, o := range []*fit.Offer{s.Less, s.More} {
 		if o != nil && o.Rows > 0 {
 			steps = append(steps, step{k.rows(o.Rows), o.Change})
 		}
 	}
-	return k.steps(steps)
+	return k.steps(steps, s.Best.Change)
 }
 
 // A step is something else that may be done, and by how much it changes the
@@ -174,15 +174,22 @@ type step struct {
 	change float64
 }
 
-// steps says what other steps come to: "Two rounds would make it half a
-// centimetre shorter, and six rounds, two centimetres."
-func (k Knitting) steps(steps []step) string {
-	if len(steps) == 0 {
-		return ""
+// steps says what other steps come to, but for those that a tape measure does
+// not tell from what has been said: "Two rounds would make it half a centimetre
+// shorter, and six rounds, two centimetres."
+func (k Knitting) steps(steps []step, told float64) string {
+	said := ""
+	for _, s := range steps {
+		switch {
+		case marks(s.change, k.Unit) == marks(told, k.Unit):
+		case said == "":
+			said = s.words + " would make it " + k.changed(s.change)
+		default:
+			said += ", and " + s.words + ", " + Length(s.change, k.Unit)
+		}
 	}
-	said := steps[0].words + " would make it " + k.changed(steps[0].change)
-	for _, s := range steps[1:] {
-		said += ", and " + s.words + ", " + Length(s.change, k.Unit)
+	if said == "" {
+		return ""
 	}
 	return capital(said) + "."
 }
@@ -250,7 +257,7 @@ func (k Knitting) besideAgain(l fit.Lengthening) string {
 			steps = append(steps, step{oftenMore(a.Times), a.Change})
 		}
 	}
-	return k.steps(steps)
+	return k.steps(steps, l.Best.Change)
 }
 
 func (k Knitting) notLonger(l fit.Lengthening) string {

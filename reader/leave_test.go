@@ -73,6 +73,7 @@ func TestLongerSaid(t *testing.T) {
 	h.add("rows again", k.Longer(fit.Lengthening{Wanted: 2, Piece: whole, Best: again(5, 6, 3, 1.9), Less: again(5, 6, 2, 1.25), More: again(5, 6, 4, 2.5)}))
 	h.add("once more", k.Longer(fit.Lengthening{Wanted: 0.6, Piece: whole, Best: again(5, 6, 1, 0.6), More: again(5, 6, 2, 1.25)}))
 	h.add("one row", k.Longer(fit.Lengthening{Wanted: 0.6, Piece: whole, Best: again(6, 6, 2, 0.6)}))
+	h.add("steps that sound alike", k.Longer(fit.Lengthening{Wanted: 2, Piece: whole, Best: again(6, 6, 6, 2.1), Less: again(6, 6, 5, 1.8), More: again(6, 6, 7, 2.5)}))
 	h.add("a step that is too large", k.Longer(fit.Lengthening{Wanted: 0.2, Piece: whole, More: again(1, 6, 1, 1.9)}))
 	h.add("nothing can be worked again", k.Longer(fit.Lengthening{Wanted: 2, Piece: whole}))
 	k.Choice.LeftOut = []patterns.LeftOut{out("Slack water", 1, 4)}
