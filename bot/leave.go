@@ -21,18 +21,24 @@ import (
 // leftOutMost is how much the store keeps of the rows left out, in bytes.
 const leftOutMost = 4096
 
-// leaveOut changes which rows she leaves out to those that choose gives; a
-// sentence in their place says why nothing changes.
-func (t *talk) leaveOut(ctx context.Context, choose func() (leave []patterns.LeftOut, why string, err error)) (Reply, error) {
+// A leaving is a choice of all the rows to leave out.
+type leaving struct {
+	rows    []patterns.LeftOut
+	comesTo string // a sentence about what the piece measures with it, with a space after it; may be empty
+	why     string // nothing changes, and this says why; empty where the choice holds
+}
+
+// leaveOut changes which rows she leaves out.
+func (t *talk) leaveOut(ctx context.Context, choose func() (leaving, error)) (Reply, error) {
 	a, err := t.settle(ctx, string(listen.Fit), func() (answer, error) {
-		leave, why, err := choose()
+		l, err := choose()
 		switch {
 		case err != nil:
 			return answer{}, err
-		case why != "":
-			return t.stay(t.changed + why), nil
+		case l.why != "":
+			return t.stay(t.changed + l.why), nil
 		}
-		return t.leaving(ctx, leave)
+		return t.leaving(ctx, l)
 	})
 	if err != nil {
 		return Reply{}, err
@@ -42,13 +48,13 @@ func (t *talk) leaveOut(ctx context.Context, choose func() (leave []patterns.Lef
 
 // leavePressed leaves out what a choice offered.
 func (t *talk) leavePressed(ctx context.Context, value string) (Reply, error) {
-	return t.leaveOut(ctx, func() ([]patterns.LeftOut, string, error) {
-		leave, why := t.plan.outPressed(value)
-		if why != "" {
-			return nil, why, nil
+	return t.leaveOut(ctx, func() (leaving, error) {
+		rows, why := t.plan.outPressed(value)
+		var err error
+		if why == "" {
+			why, err = t.plan.proven(rows)
 		}
-		why, err := t.plan.proven(leave)
-		return leave, why, err
+		return leaving{rows: rows, why: why}, err
 	})
 }
 
@@ -72,9 +78,9 @@ func (p *plan) proven(leave []patterns.LeftOut) (string, error) {
 }
 
 // leaving is the answer to a choice of the rows to leave out.
-func (t *talk) leaving(ctx context.Context, leave []patterns.LeftOut) (answer, error) {
+func (t *talk) leaving(ctx context.Context, l leaving) (answer, error) {
 	to := t.at
-	to.LeftOut = patterns.FormatLeftOut(leave)
+	to.LeftOut = patterns.FormatLeftOut(l.rows)
 	switch {
 	case to.LeftOut == t.at.LeftOut && to.LeftOut == "":
 		return t.stay(t.changed + "You leave out nothing as it is. Nothing has moved."), nil
@@ -97,7 +103,7 @@ func (t *talk) leaving(ctx context.Context, leave []patterns.LeftOut) (answer, e
 	if err != nil {
 		return answer{}, err
 	}
-	return answer{To: to, Before: t.changed + "From now on " + said + " " + t.stillAt(), Only: true}, nil
+	return answer{To: to, Before: t.changed + "From now on " + said + " " + l.comesTo + t.stillAt(), Only: true}, nil
 }
 
 // workedAlready refuses what would change rows that she has worked or is working.

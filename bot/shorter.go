@@ -186,10 +186,10 @@ func (t *talk) leaves(ctx context.Context, w listen.FitWish) (Reply, error) {
 	if w.Kind == listen.LeaveOut && w.Leave == 0 {
 		return t.spareRows(ctx, w.Section)
 	}
-	return t.leaveOut(ctx, func() ([]patterns.LeftOut, string, error) {
+	return t.leaveOut(ctx, func() (leaving, error) {
 		owner, why := t.ownerNamed(w.Section)
 		if why != "" {
-			return nil, why, nil
+			return leaving{why: why}, nil
 		}
 		what, p := string(w.Kind)+" "+strconv.Itoa(w.Leave)+" "+owner, t.plan.Pattern
 		offer, err := reckoned(ctx, t, what, func(c patterns.Choice, worked int, own *fit.Gauge) (o fit.Offer, err error) {
@@ -202,10 +202,14 @@ func (t *talk) leaves(ctx context.Context, w listen.FitWish) (Reply, error) {
 			return o, err
 		})
 		if err != nil {
-			said, err := refusal(err)
-			return nil, said, err
+			why, err := refusal(err)
+			return leaving{why: why}, err
 		}
-		return offer.LeftOut, "", nil
+		l := leaving{rows: offer.LeftOut}
+		if offer.Length > 0 {
+			l.comesTo = "The piece then comes to " + t.length(offer.Length) + ". "
+		}
+		return l, nil
 	})
 }
 
@@ -224,5 +228,5 @@ func (t *talk) ownerNamed(name string) (owner, why string) {
 	case len(t.plan.sectionsLike(name)) == 0:
 		return "", t.plan.noSection(name) + " Nothing has moved."
 	}
-	return "", "No " + t.word() + "s of " + nameOf(name) + " may be left out. Nothing has moved."
+	return "", t.plan.noneOf(name) + " Nothing has moved."
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 	"strconv"
+	"strings"
 
 	"clew/patterns"
 	"clew/patterns/fit"
@@ -28,18 +29,21 @@ func (t *talk) offers(ctx context.Context) (provenOffers, error) {
 	})
 }
 
-// spareRows says which of the rows that are ahead of her may be left out.
+// spareRows says which of the rows that are ahead of her may be left out, of the
+// whole or of one section or panel.
 func (t *talk) spareRows(ctx context.Context, section string) (Reply, error) {
 	groups := t.plan.Pattern.Optionals(t.plan.Size)
+	if section != "" {
+		if len(t.plan.ownersLike(section))+len(t.plan.sectionsLike(section)) == 0 {
+			return t.sayFit(t.plan.noSection(section)), nil
+		}
+		owners := t.plan.ownersLike(section)
+		if groups, _ = apart(groups, func(o patterns.Optional) bool { return slices.Contains(owners, o.Owner) }); len(groups) == 0 {
+			return t.sayFit(t.plan.noneOf(section)), nil
+		}
+	}
 	if len(groups) == 0 {
 		return t.sayFit("The pattern has no " + t.word() + "s that may be left out."), nil
-	}
-	if section != "" {
-		owners := t.plan.ownersLike(section)
-		groups, _ = apart(groups, func(o patterns.Optional) bool { return slices.Contains(owners, o.Owner) })
-		if len(groups) == 0 {
-			return t.sayFit("No " + t.word() + "s of " + nameOf(section) + " may be left out."), nil
-		}
 	}
 	all, err := t.offers(ctx)
 	if err != nil {
@@ -49,37 +53,73 @@ func (t *talk) spareRows(ctx context.Context, section string) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	ahead := map[patterns.LeftOut]bool{}
-	for _, o := range groups {
-		for _, l := range t.plan.mayLeaveOut(o, all.offers, t.here()) {
-			ahead[l] = true
-		}
-	}
-	offers, _ := apart(all.offers, func(o fit.Offer) bool { return len(o.LeftOut) == 1 && ahead[o.LeftOut[0]] })
-	barriers, _ := apart(all.barriers, func(b fit.Barrier) bool {
-		return slices.ContainsFunc(groups, func(o patterns.Optional) bool { return o.Owner == b.Group.Owner && o.From == b.Group.From }) && t.plan.isAhead(b.Group, t.here())
-	})
+	said, offers := t.spareSaid(k, groups, all)
 	out, err := t.leftOutWords(t.at)
 	if err != nil {
 		return Reply{}, err
-	}
-	said := k.Offers(offers, barriers)
-	if len(offers) == 0 && len(barriers) == 0 {
-		said = "No more " + t.word() + "s may be left out from here on."
 	}
 	if t.at.LeftOut != "" {
 		said += " As it is, " + out
 	}
 	if len(offers) > 0 {
-		said += " To do so, say for example leave out " + t.leaveExample(offers[0]) + "."
+		l := offers[0].LeftOut[0]
+		more := l.Rows - leftOutOf(k.Choice.LeftOut, l)
+		said += " To do so, say for example leave out " + reader.Number(more) + " " + plural(t.word(), more) + " of " + reader.Name(l.Owner) + "."
 	}
 	return t.sayFit(said, t.spareChoices(k.Choice.LeftOut, offers)...), nil
 }
 
-// leaveExample are words that ask for an offer.
-func (t *talk) leaveExample(o fit.Offer) string {
-	l := o.LeftOut[0]
-	return reader.Number(l.Rows) + " " + plural(t.word(), l.Rows) + " of " + reader.Name(l.Owner)
+// spareSaid says what may be left out of some groups beside what is, and gives
+// the offers that it tells of.
+func (t *talk) spareSaid(k reader.Knitting, groups []patterns.Optional, all provenOffers) (string, []fit.Offer) {
+	var told, offers []fit.Offer // told are those of groups that are whole as yet
+	var barriers []fit.Barrier
+	more := ""
+	for _, o := range groups {
+		may := t.plan.mayLeaveOut(o, all.offers, t.here())
+		own, _ := apart(all.offers, func(f fit.Offer) bool { return len(f.LeftOut) == 1 && slices.Contains(may, f.LeftOut[0]) })
+		offers = append(offers, own...)
+		if now := leftOutOf(k.Choice.LeftOut, wholeOf(o)); now == 0 {
+			told = append(told, own...)
+			against, _ := apart(all.barriers, func(b fit.Barrier) bool {
+				return b.Group.Owner == o.Owner && b.Group.From == o.From && t.plan.isAhead(o, t.here())
+			})
+			barriers = append(barriers, against...)
+		} else if len(may) > 0 {
+			most := may[len(may)-1].Rows - now
+			upTo := ""
+			if len(may) > 1 {
+				upTo = "up to "
+			}
+			more += " You may leave out " + upTo + reader.Number(most) + " more of " + reader.Name(o.Owner) + "."
+		}
+	}
+	said := ""
+	if len(told)+len(barriers) > 0 {
+		said = k.Offers(told, barriers)
+	}
+	if said += more; said == "" {
+		said = "No more " + t.word() + "s may be left out from here on."
+	}
+	return strings.TrimSpace(said), offers
+}
+
+// leftOutOf is how many rows of the group of l a choice leaves out.
+func leftOutOf(leave []patterns.LeftOut, l patterns.LeftOut) int {
+	for _, one := range leave {
+		if one.Owner == l.Owner && one.From == l.From {
+			return one.Rows
+		}
+	}
+	return 0
+}
+
+// noneOf says that nothing may be left out of a section.
+func (p *plan) noneOf(section string) string {
+	if like := p.sectionsLike(section); len(like) == 1 {
+		section = like[0]
+	}
+	return "No " + p.word(0) + "s of " + nameOf(section) + " may be left out."
 }
 
 // spareMost bounds the choices of rows to leave out.

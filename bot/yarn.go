@@ -36,12 +36,12 @@ func (t *talk) yarn(ctx context.Context) (Reply, error) {
 		return t.say("Is that by weight or by length? Nothing was changed. Say both in one unit, such as I had one hundred grams, thirty-eight are left."), nil
 	case !known:
 		return t.say("Is that in grams or in metres? Nothing was changed. Say it too, such as I had one hundred grams, thirty-eight are left."), nil
+	case t.here() < 0:
+		return t.yarnBefore(ctx, y, unit)
 	case !y.HasHad:
 		return t.say("How much did you have when you began? Nothing was changed. Say both, such as I had one hundred grams, thirty-eight are left."), nil
-	case !y.HasLeft && t.here() >= 0:
+	case !y.HasLeft:
 		return t.keepYarn(ctx, y, "I shall remember that you had "+reader.Amount(y.Had, unit)+". When you have weighed it, say what is left, such as thirty-eight grams left. ")
-	case !y.HasLeft || t.here() < 0:
-		return t.yarnBefore(ctx, y, unit)
 	}
 	done := t.here()
 	if t.plan.finished(t.at) {
@@ -62,6 +62,7 @@ func (t *talk) yarnBefore(ctx context.Context, y listen.YarnWish, unit fit.YarnU
 	if y.HasLeft {
 		have = y.Left
 	}
+	y.Had = have
 	need, err := fit.PatternNeeds(t.plan.Pattern, t.plan.Size, y.Yarn, have, unit)
 	if err != nil {
 		said, err := refusal(err)
