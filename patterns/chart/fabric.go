@@ -10,38 +10,65 @@ import (
 
 // drawFabric draws the fabric as it should look.
 func drawFabric(v View) (*Picture, error) {
+	asked := v
+	v, cutTo := cut(v, mostFabricRows(v))
 	cloth := pieces(v)
+	facts := factsIn(v, cloth)
+	if facts.Drawn = crop(v, cloth); facts.Drawn > 0 && cutTo == "" {
+		cutTo = CutStitches
+	}
+	if facts.Cut = cutTo; cutTo != "" {
+		facts.Whole = [2]int{asked.Plan.Rows[asked.From].Number, asked.Plan.Rows[asked.To].Number}
+	}
 	for _, p := range cloth {
 		p.place()
 		p.bend()
 	}
-	s := newSheet(v, cloth)
+	s := newSheet(v, cloth, facts)
 	s.draw()
-	return &Picture{canvas: s.c, facts: factsOf(v)}, nil
+	return &Picture{canvas: s.c, facts: facts}, nil
+}
+
+// mostFabricRows is how many rows there is room for.
+func mostFabricRows(v View) int {
+	w := min(easyStitch, roomAcross/float64(max(mostStitches(v), 1)))
+	h := max(1, math.Round(math.Floor(max(w, thinnest))*rowAspect(v)))
+	return int((MaxHeight - topMargin - 12*lineHeight) / h)
+}
+
+// mostStitches is how many stitches the widest row of a view has.
+func mostStitches(v View) int {
+	most := 0
+	for i := v.From; i <= v.To; i++ {
+		most = max(most, stitchesOf(v, i))
+	}
+	return most
 }
 
 // Sizes of a fabric picture, in units.
 const (
-	pictureWidth  = 1200.0
 	tallEnough    = 1500.0 // a picture of many rows has smaller stitches, down to
 	easyStitch    = 9.0    // this width, to stay below that height
 	widestStitch  = 44.0
 	thinnest      = 3.0 // a narrower stitch can't be told from its neighbour
 	sideMargin    = 66.0
 	yarnMargin    = 40.0
-	sectionMargin = 70.0
+	sectionMargin = 60.0
 	topMargin     = 44.0
 	pieceGap      = 40.0
 	lineHeight    = 20.0
+	bottomMargin  = 12.0
 	letterSize    = 14.0
 	numberSize    = 12.0
 	smallestWidth = 420.0
+	roomAcross    = Width - 2*sideMargin - yarnMargin - sectionMargin // for the stitches
 )
 
 // A sheet is the canvas with the measures of one fabric picture.
 type sheet struct {
 	c       *canvas.Canvas
 	v       View
+	facts   Facts
 	cloth   []*piece
 	w, h    float64 // of a stitch
 	middle  float64 // x of the middle of the fabric
@@ -55,8 +82,8 @@ type sheet struct {
 	right   float64
 }
 
-func newSheet(v View, cloth []*piece) *sheet {
-	s := &sheet{v: v, cloth: cloth, yarns: yarnsOf(v), left: sideMargin, right: sideMargin}
+func newSheet(v View, cloth []*piece, facts Facts) *sheet {
+	s := &sheet{v: v, facts: facts, cloth: cloth, yarns: yarnsOf(v), left: sideMargin, right: sideMargin}
 	if len(s.yarns.order) > 1 {
 		s.left += yarnMargin
 	}
@@ -67,7 +94,7 @@ func newSheet(v View, cloth []*piece) *sheet {
 	aspect := rowAspect(v)
 	rows := v.To - v.From + 1
 	across := high - low
-	s.w = min(widestStitch, (pictureWidth-s.left-s.right)/max(across, 1))
+	s.w = min(widestStitch, (Width-s.left-s.right)/max(across, 1))
 	if tall := tallEnough / (float64(rows) * aspect); tall < s.w {
 		s.w = max(min(easyStitch, s.w), tall)
 	}

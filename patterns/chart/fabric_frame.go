@@ -63,7 +63,7 @@ func (s *sheet) needle(p *piece) {
 	}
 	s.c.Begin("needle", "stitches", strconv.Itoa(n))
 	s.c.Line(low-14, y-2, high+14, y-2, 3, canvas.Ink, false)
-	s.c.Path(canvas.Stroke{Path: ellipse(high+16, y-2, 5, 5), Color: canvas.Ink})
+	s.c.Path(canvas.Stroke{Path: ellipse(high+16, y-4, 4, 4), Color: canvas.Ink})
 	s.c.Text((low+high)/2, y-9, numberSize, canvas.Middle, canvas.Ink, fmt.Sprintf("%d on the needle", n))
 	s.c.End()
 }
@@ -80,9 +80,10 @@ func (s *sheet) edges(p *piece) {
 	var onLeft, onRight, lastName column
 	letters := make([]column, 3)
 	yarn := -1
+	rows := p.all()
 	for i := range p.rows {
 		m := &p.rows[i]
-		left, right := s.rowEnds(m)
+		left, right := s.rowEnds(m, rows[i])
 		y := s.y(float64(i) + 0.5)
 		base := y + numberSize*0.35
 		starts := i == 0 || m.row.Section != p.rows[i-1].row.Section
@@ -149,12 +150,18 @@ func (m *meshRow) yarn() int {
 	return -1
 }
 
-// rowEnds are the left and the right end of a row.
-func (s *sheet) rowEnds(m *meshRow) (left, right float64) {
-	if len(m.slots) == 0 {
+// rowEnds are the left and the right end of a row, where it is widest.
+func (s *sheet) rowEnds(m, below *meshRow) (left, right float64) {
+	left, right = math.Inf(1), math.Inf(-1)
+	for _, row := range []*meshRow{m, below} {
+		if n := len(row.slots); n > 0 {
+			left, right = min(left, s.x(row.edge(n-1, 1))), max(right, s.x(row.edge(0, 0)))
+		}
+	}
+	if left > right {
 		return s.middle, s.middle
 	}
-	return s.x(m.edge(len(m.slots)-1, 1)), s.x(m.edge(0, 0))
+	return left, right
 }
 
 // here marks the current row: a pointer and a bracket at both ends.
@@ -171,31 +178,47 @@ func (s *sheet) here(m *meshRow, left, right, y float64) {
 	s.c.End()
 }
 
-func (s *sheet) keyHeight() float64 { return lineHeight * float64(len(s.keyLines())+1) }
-
-// keyLines are what stands below the picture.
-func (s *sheet) keyLines() []string {
-	lines := []string{""}
+func (s *sheet) keyHeight() float64 {
+	lines := len(s.cutLines())
 	if len(s.yarns.order) > 1 {
-		for range s.yarns.order {
-			lines = append(lines, "")
-		}
+		lines += len(s.yarns.order)
+	}
+	return lineHeight*float64(lines) + bottomMargin
+}
+
+// cutLines say what is not drawn.
+func (s *sheet) cutLines() []string {
+	var lines []string
+	word := "Rows"
+	if s.facts.Rounds {
+		word = "Rounds"
+	}
+	if s.facts.Cut == CutRows {
+		lines = append(lines, fmt.Sprintf("%s %d to %d are too many for one picture: these are drawn.", word, s.facts.Whole[0], s.facts.Whole[1]))
+	}
+	if s.facts.Drawn > 0 {
+		lines = append(lines, fmt.Sprintf("The first %d of %d stitches are drawn; there is no room for more.", s.facts.Drawn, mostStitches(s.v)))
 	}
 	return lines
 }
 
 // key writes what is drawn above the picture, and the yarns below it.
 func (s *sheet) key() {
-	s.c.Bold(16, 26, letterSize+2, canvas.Start, canvas.Ink, s.title())
+	s.c.Bold(16, 26, letterSize+2, canvas.Start, canvas.Ink, canvas.Cut(letterSize+2, s.width-32, s.title()))
+	s.c.Describe(s.title(), "")
+	y := s.height - s.keyHeight() + lineHeight
+	for _, line := range s.cutLines() {
+		s.c.Text(16, y, letterSize, canvas.Start, canvas.Ink, canvas.Cut(letterSize, s.width-32, line))
+		y += lineHeight
+	}
 	if len(s.yarns.order) < 2 {
 		return
 	}
-	y := s.height - s.keyHeight() + lineHeight
 	s.c.Begin("key")
 	for i, yarn := range s.yarns.order {
 		s.c.Rect(16, y-12, 28, 15, s.yarns.tint(yarn))
 		s.c.Text(30, y, numberSize, canvas.Middle, canvas.Ink, s.yarns.letter(yarn))
-		s.c.Text(54, y, letterSize, canvas.Start, canvas.Ink, s.yarns.names[i])
+		s.c.Text(54, y, letterSize, canvas.Start, canvas.Ink, canvas.Cut(letterSize, s.width-70, s.yarns.names[i]))
 		y += lineHeight
 	}
 	s.c.End()

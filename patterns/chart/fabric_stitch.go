@@ -64,6 +64,8 @@ func (s *sheet) stitch(rows []*meshRow, i, j int, inStrand bool) {
 	case d.shape == vee && len(slot.below) > 1:
 		s.decrease(d, slot, rows[i-1])
 		return
+	case d.shape == hole || d.shape == bobble:
+		return // see over
 	case d.shape == bump && tall > 1: // the bump stays where it was made, and its loop goes up
 		d.shape, d.tall = bump, 1
 		up := d
@@ -191,7 +193,14 @@ func (s *sheet) stamp(d stamped) {
 	s.c.Stamp(s.symbols.get(k), left, s.y(d.line), k.width()*unit, (float64(k.tall)+footing)*s.h, ground)
 }
 
-// over draws what lies on top of a row: the yarn in front of slipped stitches,
+// standsOut says that a stitch is drawn on top, so that those beside it and above
+// it do not lean over it.
+func (s *sheet) standsOut(m *meshRow, slot *slot) bool {
+	drawn := s.shape(m, slot)
+	return drawn == hole || drawn == bobble
+}
+
+// over draws what lies on top of a row: holes, bobbles, the yarn in front of slipped stitches,
 // beads, and the chain of an edge that is bound off.
 func (s *sheet) over(rows []*meshRow, i int) {
 	m := rows[i]
@@ -206,6 +215,15 @@ func (s *sheet) over(rows []*meshRow, i int) {
 		d := stamped{loop: slot.loop, line: float64(i), top: slot.top, foot: slot.top, width: m.edge(j, 0) - m.edge(j, 1), ground: s.groundOf(slot.loop)}
 		a := m.actOf(slot)
 		switch {
+		case slot.state == worked && s.standsOut(m, slot):
+			d.shape = s.shape(m, slot)
+			word := "hole"
+			if d.shape == bobble {
+				word, d.width, d.line = "bobble", 1.5, d.line+0.4
+			}
+			s.c.Begin(word, "column", strconv.Itoa(int(slot.loop.Column)), "row", strconv.Itoa(m.row.Number))
+			s.stamp(d)
+			s.c.End()
 		case slot.state == bound:
 			d.shape, d.line = chain, float64(i)+0.4
 			s.stamp(d)

@@ -55,7 +55,7 @@ const footing = 0.3
 // their ground alone, which is darker then.
 const (
 	outline    = 0.075
-	fineStitch = 9.0
+	fineStitch = 8.0
 )
 
 func (s symbols) get(k symbolKey) *canvas.Symbol {
@@ -195,8 +195,8 @@ func openHole(top float64, tint canvas.Color) []canvas.Stroke {
 }
 
 func blob(tint canvas.Color) []canvas.Stroke {
-	return append(bead(0.5, 0.55, 0.48, 0.5, tint),
-		canvas.Stroke{Path: []canvas.Segment{canvas.MoveTo(0.3, 0.45), canvas.CubicTo(0.35, 0.3, 0.5, 0.25, 0.6, 0.28)}, Width: outline, Color: canvas.Ink})
+	return append(bead(0.5, 0.66, 0.46, 0.6, tint),
+		canvas.Stroke{Path: []canvas.Segment{canvas.MoveTo(0.25, 0.6), canvas.CubicTo(0.3, 0.4, 0.42, 0.3, 0.58, 0.28)}, Width: outline, Color: canvas.Ink})
 }
 
 func bead(x, y, rx, ry float64, fill canvas.Color) []canvas.Stroke {

@@ -23,6 +23,7 @@ type Facts struct {
 	Yarns       []string // names in the order in which they come; empty where there is one alone
 	Cut         string   // "", CutRows or CutStitches
 	Whole       [2]int   // with Cut: first and last row that were asked for
+	Drawn       int      // stitches of each row that are drawn, from the right edge, where there is no room for all; 0: all of them
 }
 
 // A StrandKind is what strands do in a row.
@@ -53,14 +54,14 @@ type StrandFact struct {
 // A Texture is what the right side of plain rows shows.
 type Texture uint8
 
-// The textures. Rows with crosses have none; all else is Mixed.
+// The textures.
 const (
-	Mixed   Texture = iota
-	Smooth          // knits alone
-	Bumpy           // purls alone
-	Ridges          // rows of knits and rows of purls by turns, such as garter stitch
-	Ribbing         // columns of knits and purls, the same in each row: see Knits and Purls
-	Seed            // knits and purls by turns in the row, and above each other
+	Mixed   Texture = iota // none of the others; no fact tells of it
+	Smooth                 // knits alone
+	Bumpy                  // purls alone
+	Ridges                 // rows of knits and rows of purls by turns, such as garter stitch
+	Ribbing                // columns of knits and purls, the same in each row: see Knits and Purls
+	Seed                   // knits and purls by turns in the row, and above each other
 )
 
 // A TextureFact is the texture of rows in a run.

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"clew/patterns/chart/canvas"
+	"clew/patterns/fabric"
 	"clew/patterns/stitch"
 )
 
@@ -71,7 +72,7 @@ const bandSteps = 12
 func (s *sheet) band(rows []*meshRow, i int, c *crossing, slots []int32, over bool) {
 	right := s.bandEdge(columnPath(rows, i, slots[0], c), c, 0.5)
 	left := s.bandEdge(columnPath(rows, i, slots[len(slots)-1], c), c, -0.5)
-	fill := knitGround
+	fill := s.groundOf(fabric.Loop{})
 	for _, j := range slots {
 		if rows[i].slots[j].loop.Face == stitch.Purl {
 			fill = purlGround
@@ -84,7 +85,7 @@ func (s *sheet) band(rows []*meshRow, i int, c *crossing, slots []int32, over bo
 	slices.Reverse(left)
 	area := append(penPath(slices.Concat(right, left)), canvas.ClosePath())
 	s.c.Path(canvas.Stroke{Path: area, Color: fill})
-	if over || fill == knitGround {
+	if (over || fill != purlGround) && !s.symbols.fine {
 		ink := max(1, s.w*0.06)
 		s.c.Path(canvas.Stroke{Path: penPath(right), Width: ink, Color: canvas.Ink}, canvas.Stroke{Path: penPath(left), Width: ink, Color: canvas.Ink})
 	}
