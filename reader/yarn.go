@@ -52,8 +52,11 @@ func Yarn(e fit.Estimate, plan *patterns.Plan) string {
 	if e.Share >= 1 || e.Needs <= 0 {
 		return "The rest needs no more " + y.name() + ", so what you have will do."
 	}
-	said := []string{y.verdict(), y.need(), y.trust()}
-	return strings.Join(said, " ")
+	verdict, trust := y.verdict(), "This is an estimate: every stitch is taken to use the same, so "+y.rowKind()+" with fewer stitches use less."
+	if y.Guess {
+		verdict, trust = "So early this is no more than a guess. "+verdict, "Ask again further on."
+	}
+	return strings.Join([]string{verdict, y.need(), trust}, " ")
 }
 
 // A yarned puts an estimate into words.
@@ -115,15 +118,11 @@ func (y yarned) spread() string {
 	return ", perhaps as much as " + high
 }
 
-// trust says what the estimate rests on.
-func (y yarned) trust() string {
-	if y.Guess {
-		return "You have worked too little yet to tell more than a guess: ask again further on."
-	}
-	return "This is an estimate: every stitch is taken to use the same, so " + kindOf(Row{Round: y.rounds()}, 2) + " with fewer stitches use less."
+// rowKind is what the rows to come are called.
+func (y yarned) rowKind() string {
+	last := len(y.plan.Rows) - 1
+	return kindOf(Row{Round: last >= 0 && y.plan.Rows[last].Rounds}, 2)
 }
-
-func (y yarned) rounds() bool { return len(y.plan.Rows) > 0 && y.plan.Rows[len(y.plan.Rows)-1].Rounds }
 
 // PatternNeeds says whether the yarn that is there before casting on is what
 // the pattern asks for.
