@@ -80,10 +80,10 @@ func likelyGauge(stitches, rows, over float64, hasRows bool, said string) (Gauge
 	}
 	g := Gauge{Stitches: rounded(stitches * 10 / over), Rows: rounded(rows * 10 / over)}
 	if code := outside(g.Stitches, MinGauge, MaxGauge); code != "" {
-		return Gauge{}, failed(code, "%s comes to %s stitches to 10 cm, and knitting has 4 to 80: check the number and the unit", said, about(g.Stitches))
+		return Gauge{}, failed(code, "the stitches of %s come to %s to 10 cm, and knitting has 4 to 80: check the number and the unit", said, about(g.Stitches))
 	}
 	if code := outside(g.Rows, MinGauge, MaxRowsIn); hasRows && code != "" {
-		return Gauge{}, failed(code, "%s comes to %s rows to 10 cm, and knitting has 4 to 120: check the number and the unit", said, about(g.Rows))
+		return Gauge{}, failed(code, "the rows of %s come to %s to 10 cm, and knitting has 4 to 120: check the number and the unit", said, about(g.Rows))
 	}
 	return g, nil
 }

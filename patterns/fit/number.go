@@ -19,9 +19,16 @@ var plainForms = strings.NewReplacer(
 	"⁄", "/", "″", `"`, "“", `"`, "”", `"`, "„", `"`, "′′", `"`, "’’", `"`, "''", `"`,
 	"×", "x", "−", "-", "–", "-", "—", "-")
 
+// maxText is how many bytes are read; no length, gauge or person needs as many.
+const maxText = 200
+
 // plain gives a text in the plain forms of its quotes, dashes and fractions,
 // lower case, with single spaces and without a full stop at its end.
+// One that is too long comes as a mark that nothing is read from.
 func plain(text string) string {
+	if len(text) > maxText {
+		return "?"
+	}
 	text = strings.Join(strings.Fields(plainForms.Replace(strings.ToLower(text))), " ")
 	return strings.TrimSpace(strings.TrimSuffix(text, "."))
 }
