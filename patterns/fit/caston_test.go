@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -11,6 +12,7 @@ import (
 
 	"clew/patterns"
 	"clew/patterns/fit"
+	"clew/patterns/samples"
 )
 
 // An offer in short: "126 = 7 x 18 + 0, 52.5 cm, then Crown".
@@ -222,5 +224,32 @@ func BenchmarkCastOns(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+var statedCount = regexp.MustCompile(` ?\(\d+(?: \(\d+, \d+\))? sts\)`)
+
+// The hat written out anew with the floats that are offered: eight are sound, and
+// seven are wrong in the crown and nowhere before it.
+func TestHatWrittenOutAnew(t *testing.T) {
+	hat, _ := samples.Find("float-hat")
+	for _, floats := range []int{7, 8} {
+		found, err := fit.CastOns(sample(t, "float-hat"), 0, float64(18*floats)/2.4, nil)
+		if err != nil || found[0].Times != floats {
+			t.Fatalf("%d floats: %+v, %v", floats, found, err)
+		}
+		text := strings.Replace(statedCount.ReplaceAllString(hat.Text, ""), "Cast on: 108 ", "Cast on: "+itoa(found[0].Stitches)+" ", 1)
+		text = strings.ReplaceAll(text, "] 6 times", "] "+itoa(floats)+" (6, 6) times")
+		p, problems := patterns.Read([]byte(text))
+		if sound := !patterns.HasErrors(problems); sound != (found[0].Rest == nil) {
+			t.Errorf("%d floats: it is said that %s is the first to be worked out anew, and there is told: %v", floats, offerOf(found[0]), problems)
+		}
+		if found[0].Rest == nil {
+			continue
+		}
+		rows := p.Workable(0)
+		if last := rows[len(rows)-1]; last.Section.Name != found[0].Rest.Name {
+			t.Errorf("%d floats: the rows can be worked up to %s; it is said up to %s", floats, last.Section.Name, found[0].Rest.Name)
+		}
 	}
 }
