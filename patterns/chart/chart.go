@@ -18,7 +18,8 @@ func drawChart(v View) (*Picture, error) {
 	c.measure()
 	c.draw()
 	facts := factsOf(v)
-	facts.Times, facts.Cut = c.repeat.times, c.cut
+	facts.oncePerRepeat(c.repeat.times)
+	facts.Cut = c.cut
 	if c.cut != "" {
 		facts.Whole = [2]int{asked.Plan.Rows[asked.From].Number, asked.Plan.Rows[asked.To].Number}
 	}
@@ -33,7 +34,7 @@ const (
 	fairHeight = 1_700
 	margin     = 78 // at each side of the squares, for the numbers
 	headSize   = 34 // of letters
-	keySize    = 24
+	keySize    = 22
 	noteSize   = 22
 	sectionGap = 40 // between the rows of two sections
 	topSpace   = 64 // for the heading
@@ -66,7 +67,7 @@ type layout struct {
 
 // read makes a grid of the rows of a view.
 func read(v View) *layout {
-	l := &layout{v: v, marks: newMarks(), yarns: yarns{place: map[uint8]int{}}}
+	l := &layout{v: v, marks: newMarks(v.Plan.Pattern), yarns: yarns{place: map[uint8]int{}}}
 	reader := rowReader{plan: v.Plan, marks: l.marks}
 	for i := v.From; i <= v.To; i++ {
 		l.lines = append(l.lines, reader.line(i))
@@ -101,16 +102,17 @@ func (l *layout) measure() {
 		l.cell = min(l.cell, max(fairCell, room/len(l.lines)))
 	}
 	l.findKeys()
-	keys := (len(l.keys) + l.columns - 1) / l.columns * keyRow
+	keys := l.keyRows() * keyRow
 	if over := MaxHeight - topSpace - footSpace - gaps*sectionGap - keys - 60; l.cell*len(l.lines) > over {
 		l.cell = max(leastCell, over/len(l.lines))
 	}
+	l.cell &^= 1 // even: two pixels are a byte of the PNG, so that equal cells are equal bytes, and pack well
 	top := float64(topSpace)
 	if l.caption() != "" {
 		top += noteSize * 1.5
 	}
 	height := float64(l.cell*len(l.lines) + gaps*sectionGap)
-	l.right = float64((Width + l.wide*l.cell) / 2)
+	l.right = float64((Width + l.wide*l.cell) / 4 * 2)
 	y := top + height
 	for i := range l.lines {
 		if l.begins(i) {
@@ -212,7 +214,7 @@ func (l *layout) title() string {
 func (l *layout) caption() string {
 	switch l.cut {
 	case CutStitches:
-		return fmt.Sprintf("Cut to %d stitches: the rows are too wide to be drawn whole", l.wide)
+		return fmt.Sprintf("Cut to %d stitches of %d: the rows are too wide to be drawn whole", l.wide, l.grid.slots)
 	case CutRows:
 		return fmt.Sprintf("Cut to %d rows of %d: there are too many to be drawn at once", len(l.lines), l.asked.To-l.asked.From+1)
 	}
@@ -247,6 +249,13 @@ func (l *layout) row(i int) {
 		if _, _, ok := l.shown(s, s); ok {
 			l.c.Begin("blank")
 			l.fill(s, s, y, canvas.Blank)
+			l.c.End()
+		}
+	}
+	for _, s := range at.wraps {
+		if _, _, ok := l.shown(s, s); ok {
+			l.c.Begin("wrap")
+			l.c.Stamp(wrapSymbol, l.x(s), y, float64(l.cell), float64(l.cell), canvas.Paper)
 			l.c.End()
 		}
 	}
@@ -299,6 +308,9 @@ func (l *layout) item(line *line, it *item, at place, y float64, nth int) {
 	}
 	if symbol != nil && lo == at.lo && hi == at.hi { // one that the edge of the picture cuts stays empty
 		l.stamp(it, symbol, lo, hi, y, ground)
+	}
+	if it.bead {
+		l.c.Stamp(beadSymbol, (l.x(lo)+l.x(hi))/2, y, float64(l.cell), float64(l.cell), ground)
 	}
 	if len(l.yarns.order) > 1 && l.cell >= fairCell {
 		l.c.Text(l.x(hi)+3, y+float64(l.cell)-3, float64(l.cell)*0.36, canvas.Start, canvas.Ink, l.yarns.letter(it.yarn))

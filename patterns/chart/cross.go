@@ -175,7 +175,7 @@ func (m *marks) cross(x *cross, n *instruction.Cross, side instruction.Side) *ma
 	case !n.Named.Zero():
 		name, words = n.Named.Name(), n.Named.Words()+", worked on the wrong side"
 	default:
-		name = instruction.Print([]instruction.Node{n}, 0)
+		name, words = m.named(instruction.Print([]instruction.Node{n}, 0))
 	}
 	id := name + "\x00" + words + fmt.Sprint(x.moves)
 	k := m.texts[id]
@@ -218,12 +218,7 @@ func (m *marks) crossing(x *cross, name string, width int, from, to []int) *canv
 		first, last := r[0], r[len(r)-1]
 		out = append(out, strandStrokes(
 			[2]float64{edge(from[last.from]) - 1, edge(from[first.from])},
-			[2]float64{edge(to[last.to]) - 1, edge(to[first.to])}, x.front != "")...)
-		for _, stitch := range r {
-			if stitch.purl {
-				out = append(out, dash(edge(to[stitch.to])-0.5, 0.16, 0.17))
-			}
-		}
+			[2]float64{edge(to[last.to]) - 1, edge(to[first.to])}, float64(width), x.front != "", first.purl && last.purl)...)
 	}
 	for _, i := range x.made() { // new stitches, such as a yarn over between strands
 		out = append(out, ring(edge(to[i])-0.5, 0.24, 0.15))
@@ -244,20 +239,31 @@ func (x *cross) made() []int {
 	return out
 }
 
-// inset is how far a strand keeps from the edges of its cells.
-const inset = 0.07
+// inset is how far a strand keeps from the edges of its cells, and beside how far
+// it hides what lies behind it on either side.
+const (
+	inset  = 0.08
+	beside = 0.16
+)
 
 // strandStrokes draws a strand from an interval at the bottom to one at the top:
-// its ground, which hides what lies behind it, and its two edges.
-func strandStrokes(bottom, top [2]float64, covers bool) []canvas.Stroke {
+// its ground, which hides what lies behind it and a little beside it, and its
+// two edges. One that is
+// purled is tinted.
+func strandStrokes(bottom, top [2]float64, width float64, covers, purl bool) []canvas.Stroke {
 	a, b, c, d := bottom[0]+inset, bottom[1]-inset, top[0]+inset, top[1]-inset
-	edge := func(x, y float64) canvas.Stroke {
-		return canvas.Stroke{Width: pen * 0.8, Color: canvas.Ink, Path: []canvas.Segment{canvas.MoveTo(x, 1), canvas.CubicTo(x, 0.6, y, 0.4, y, 0)}}
+	const low, high = 0.95, 0.05
+	area := func(more float64) []canvas.Segment {
+		low, high := low+more/4, high-more/4
+		return []canvas.Segment{canvas.MoveTo(max(0, a-more), low), canvas.LineTo(max(0, c-more), high),
+			canvas.LineTo(min(width, d+more), high), canvas.LineTo(min(width, b+more), low), canvas.ClosePath()}
 	}
 	var out []canvas.Stroke
 	if covers {
-		out = append(out, canvas.Stroke{Color: canvas.Paper, Path: []canvas.Segment{
-			canvas.MoveTo(a, 1), canvas.CubicTo(a, 0.6, c, 0.4, c, 0), canvas.LineTo(d, 0), canvas.CubicTo(d, 0.4, b, 0.6, b, 1), canvas.ClosePath()}})
+		out = append(out, canvas.Stroke{Color: canvas.Paper, Path: area(beside)})
 	}
-	return append(out, edge(a, c), edge(b, d))
+	if purl {
+		out = append(out, canvas.Stroke{Color: canvas.Faint, Path: area(0)})
+	}
+	return append(out, strokes(a, low, c, high), strokes(b, low, d, high))
 }

@@ -13,6 +13,7 @@ type grid struct {
 type gridRow struct {
 	cells  []place // of its items, in their order
 	blanks []int   // slots between cells in which the row has no stitch
+	wraps  []int   // slots of stitches that are wrapped and not worked
 }
 
 // A place is the slots of one cell.
@@ -54,6 +55,7 @@ type layering struct {
 	lines       []*line
 	wasAt, isAt []map[int32]int // places of the stitches, by row
 	rows        []namedRow
+	gaps        [][2]int32 // neighbours between which the row below left no stitch, from right to left
 }
 
 // A namedRow is a gridRow with slots by name.
@@ -61,6 +63,7 @@ type namedRow struct {
 	cells [][]int // the slots of the stitches that each item is drawn over
 	from  [][]int // of those it used; nil for what is no cross
 	idle  []int   // of the stitches that are not worked
+	wraps []int   // of those that are wrapped
 }
 
 // A thing is what takes part in the layout of a row: an item, or a stitch that
@@ -82,6 +85,7 @@ func (b *layering) row(i int) {
 	if !slices.Equal(b.stand, l.before) {
 		b.stands(l.before)
 	}
+	b.closeGaps(i)
 	things := b.things(i)
 	if b.settle(i, things) {
 		b.makeRoom(things)
@@ -159,247 +163,6 @@ func (b *layering) things(i int) []thing {
 	return things
 }
 
-// near is within how many stitches changes of the number that make up for each
-// other are taken together.
-const near = 24
-
-// settle says whether the number of stitches changes in a row, and marks the
-// changes that are taken back in another row.
-func (b *layering) settle(i int, things []thing) bool {
-	total := 0
-	for k := range things {
-		total += things[k].grows()
-	}
-	if total == 0 {
-		return false
-	}
-	for k := 0; k < len(things); k++ {
-		if things[k].grows() == 0 {
-			continue
-		}
-		if end := balanced(things, k); end > k {
-			k = end
-			continue
-		}
-		things[k].back = b.takenBack(i, things, k)
-	}
-	return true
-}
-
-// balanced gives the last thing of a stretch that begins with a change at k and
-// makes as many stitches as it uses; k where there is none nearby.
-func balanced(things []thing, k int) int {
-	sum, since := 0, 0
-	for end := k; end < len(things) && since <= near; end++ {
-		sum += things[end].grows()
-		since += things[end].spans
-		if things[end].grows() != 0 {
-			since = 0
-		}
-		if sum == 0 {
-			return end
-		}
-	}
-	return k
-}
-
-// takenBack says that the number of stitches between the neighbours of a change
-// goes back, in a row that is drawn, to what it was, or was before what it comes
-// to.
-func (b *layering) takenBack(i int, things []thing, k int) bool {
-	right, ok := b.neighbour(i, things, k, -1)
-	if !ok {
-		return false
-	}
-	left, ok := b.neighbour(i, things, k, 1)
-	if !ok {
-		return false
-	}
-	between := func(at map[int32]int) (int, bool) {
-		r, ok := at[right]
-		l, too := at[left]
-		return l - r, ok && too
-	}
-	was, _ := between(b.wasAt[i])
-	is, _ := between(b.isAt[i])
-	for j := i + 1; j < len(b.lines); j++ {
-		n, ok := between(b.isAt[j])
-		if !ok {
-			break
-		}
-		if is > was && n <= was || is < was && n >= was {
-			return true
-		}
-	}
-	for j := i - 1; j >= 0; j-- {
-		n, ok := between(b.wasAt[j])
-		if !ok {
-			break
-		}
-		if is > was && n >= is || is < was && n <= is {
-			return true
-		}
-	}
-	return false
-}
-
-// neighbour gives the nearest stitch on one side of a thing that goes on one to
-// one.
-func (b *layering) neighbour(i int, things []thing, k, way int) (int32, bool) {
-	for j := k + way; j >= 0 && j < len(things) && j-k <= near && k-j <= near; j += way {
-		t := &things[j]
-		if len(t.uses) != 1 {
-			continue
-		}
-		column := b.lines[i].before[t.uses[0]]
-		if _, alive := b.isAt[i][column]; alive && t.spans == 1 {
-			return column, true
-		}
-	}
-	return 0, false
-}
-
-// makeRoom puts new slots where more stitches come than there is room for, until
-// they are taken back.
-func (b *layering) makeRoom(things []thing) {
-	for k := range things {
-		t := &things[k]
-		if !t.back {
-			continue
-		}
-		low, high := b.room(things, k)
-		lack := t.spans - (high - low)
-		if lack <= 0 {
-			continue
-		}
-		before := lack / 2 // on either side of the stitches that it is made of
-		if len(t.uses) > 0 {
-			b.insert(b.at[t.uses[len(t.uses)-1]]+1, lack-before)
-			b.insert(b.at[t.uses[0]], before)
-		} else {
-			b.insert(low, lack)
-		}
-	}
-}
-
-// room gives the slots that a thing has, from the thing before it to the one
-// after: from low to below high.
-func (b *layering) room(things []thing, k int) (low, high int) {
-	high = len(b.order)
-	for j := k - 1; j >= 0; j-- {
-		if n := len(things[j].uses); n > 0 {
-			low = b.at[things[j].uses[n-1]] + 1
-			break
-		}
-	}
-	for j := k + 1; j < len(things); j++ {
-		if len(things[j].uses) > 0 {
-			high = b.at[things[j].uses[0]]
-			break
-		}
-	}
-	return low, high
-}
-
-// insert puts new slots before the one at an index.
-func (b *layering) insert(index, n int) {
-	for range n {
-		b.order = slices.Insert(b.order, index, b.name())
-	}
-	for i := range b.at {
-		if b.at[i] >= index {
-			b.at[i] += n
-		}
-	}
-}
-
-// spread gives every thing its slots: those after a change move by as much as it
-// makes more or fewer, and then all move, so that as few stitches move as can be.
-// Slots may lie beyond either end of the layer.
-func (b *layering) spread(things []thing) {
-	next, shift := b.lead(things), 0
-	for k := range things {
-		t := &things[k]
-		_, high := b.room(things, k)
-		switch {
-		case len(t.uses) == 0:
-			t.slots = run(next, t.spans)
-		case t.back:
-			start := b.at[t.uses[0]] + shift + (len(t.uses)-t.spans)/2
-			t.slots = run(max(next, min(start, high+shift-t.spans)), t.spans)
-		case t.grows() > 0:
-			t.slots = run(b.at[t.uses[0]]+shift, t.spans)
-		default:
-			for _, u := range t.uses[:t.spans] {
-				t.slots = append(t.slots, b.at[u]+shift)
-			}
-		}
-		t.shift = shift
-		next = t.slots[t.spans-1] + 1
-		switch {
-		case t.grows() < 0 && !t.back:
-			shift += t.grows()
-		case high < len(b.order):
-			shift = max(shift, next-high)
-		}
-	}
-}
-
-// run gives n slots that follow each other.
-func run(from, n int) []int {
-	out := make([]int, n)
-	for i := range out {
-		out[i] = from + i
-	}
-	return out
-}
-
-// lead is the first slot of a row: those that it makes before it uses any lie to
-// the right of the first stitch.
-func (b *layering) lead(things []thing) int {
-	made := 0
-	for k := range things {
-		if len(things[k].uses) > 0 {
-			return b.at[things[k].uses[0]] - made
-		}
-		made += things[k].spans
-	}
-	return 0
-}
-
-// refill lays a row that makes as many stitches as it uses into the slots of the
-// row below, one after the other.
-func (b *layering) refill(things []thing) {
-	free := slices.Clone(b.at)
-	for k := range things {
-		t := &things[k]
-		t.slots, free = free[:t.spans:t.spans], free[t.spans:]
-	}
-}
-
-// centre moves all things so that the middle one of the stitches that go on one
-// to one stays where it was.
-func (b *layering) centre(things []thing) {
-	var shifts []int
-	for k := range things {
-		if t := &things[k]; t.grows() == 0 {
-			for range t.spans {
-				shifts = append(shifts, t.shift)
-			}
-		}
-	}
-	if len(shifts) == 0 {
-		return
-	}
-	slices.Sort(shifts)
-	middle := shifts[len(shifts)/2]
-	for k := range things {
-		for j := range things[k].slots {
-			things[k].slots[j] -= middle
-		}
-	}
-}
-
 // place notes where the cells of a row stand, and what is on the needle then.
 func (b *layering) place(i int, things []thing) {
 	low, high := 0, len(b.order)-1
@@ -418,7 +181,11 @@ func (b *layering) place(i int, things []thing) {
 		}
 		if t.item < 0 {
 			at = append(at, t.slots...)
-			row.idle = append(row.idle, b.named(t.slots)...)
+			name := b.order[t.slots[0]]
+			row.idle = append(row.idle, name)
+			if slices.Contains(l.wraps, l.before[t.uses[0]]) {
+				row.wraps = append(row.wraps, name)
+			}
 			continue
 		}
 		it := &l.items[t.item]
@@ -433,6 +200,7 @@ func (b *layering) place(i int, things []thing) {
 		}
 	}
 	b.rows[i] = row
+	b.findGaps(l, things)
 	if b.at, b.stand = at, l.after; len(at) != len(l.after) || !slices.IsSorted(at) {
 		b.stand, b.at = nil, nil
 		b.stands(l.after)
@@ -453,10 +221,8 @@ func (b *layering) named(at []int) []int {
 func (b *layering) grid() *grid {
 	used := make([]bool, b.next)
 	for _, r := range b.rows {
-		for _, slots := range r.cells {
-			for _, s := range slots {
-				used[s] = true
-			}
+		for _, s := range slices.Concat(append(r.cells, r.wraps)...) {
+			used[s] = true
 		}
 	}
 	number := make([]int, b.next)
@@ -474,7 +240,7 @@ func (b *layering) grid() *grid {
 }
 
 func (r namedRow) numbered(number []int, l *line) gridRow {
-	out := gridRow{cells: make([]place, 0, len(r.cells))}
+	out := gridRow{cells: make([]place, 0, len(r.cells)), wraps: numbers(number, r.wraps)}
 	idle := numbers(number, r.idle)
 	next := -1
 	for k, slots := range r.cells {

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"slices"
 	"strings"
 
 	"clew/patterns/chart/canvas"
@@ -8,44 +9,56 @@ import (
 
 // A keyEntry is one line of the key.
 type keyEntry struct {
-	mark *mark  // nil for what is no symbol
-	yarn uint8  // where letter is set
-	text string // what it says
-	kind keyKind
+	kind   keyKind
+	mark   *mark          // of a keyMark
+	symbol *canvas.Symbol // of a keySymbol
+	yarn   uint8          // of a keyYarn
+	text   string         // what it says
 }
 
 type keyKind uint8
 
 const (
-	keyMark keyKind = iota
+	keyMark   keyKind = iota
+	keySymbol         // what is drawn beside cells, or over them
 	keyBlank
 	keyYarn
 )
 
 const (
 	keySquare = 34  // side of a square in the key
-	keyWidest = 150 // of a symbol in the key
+	keyWidest = 110 // of a symbol in the key
 )
 
 // findKeys gathers what stands in the picture and nothing else.
 func (l *layout) findKeys() {
-	used, blank := map[*mark]bool{}, false
+	used, blank, bead, wrap := map[*mark]bool{}, false, false, false
 	for i, line := range l.lines {
 		for k := range line.items {
 			at := l.grid.rows[i].cells[k]
 			if _, _, ok := l.shown(at.lo, at.hi); ok {
 				used[line.items[k].mark] = true
+				bead = bead || line.items[k].bead
 			}
 		}
 		for _, s := range l.grid.rows[i].blanks {
 			_, _, ok := l.shown(s, s)
 			blank = blank || ok
 		}
+		wrap = wrap || len(l.grid.rows[i].wraps) > 0
 	}
-	for _, m := range l.marks.all() {
+	all := l.marks.all()
+	slices.SortStableFunc(all, func(a, b *mark) int { return a.rank() - b.rank() })
+	for _, m := range all {
 		if used[m] {
 			l.keys = append(l.keys, keyEntry{mark: m, text: m.says(), kind: keyMark})
 		}
+	}
+	if bead {
+		l.keys = append(l.keys, keyEntry{symbol: beadSymbol, text: "bead  put a bead on the stitch", kind: keySymbol})
+	}
+	if wrap {
+		l.keys = append(l.keys, keyEntry{symbol: wrapSymbol, text: "w&t  wrap this stitch and turn", kind: keySymbol})
 	}
 	if blank {
 		l.keys = append(l.keys, keyEntry{text: "no stitch", kind: keyBlank})
@@ -55,11 +68,43 @@ func (l *layout) findKeys() {
 			l.keys = append(l.keys, keyEntry{yarn: y, text: l.yarns.names[i], kind: keyYarn})
 		}
 	}
-	widest := 0.0
-	for _, k := range l.keys {
-		widest = max(widest, k.width())
+	for l.columns = len(l.keys); l.columns > 1; l.columns-- {
+		if widths, total := l.keyColumns(); len(widths) == l.columns && total <= Width-40 {
+			break
+		}
 	}
-	l.columns = max(1, min(len(l.keys), int((Width-40)/(widest+30))))
+	l.columns = max(1, l.columns)
+}
+
+// keyGap lies between the columns of the key.
+const keyGap = 40
+
+// keyColumns gives how wide the columns of the key are, and all with their gaps.
+func (l *layout) keyColumns() (widths []float64, total float64) {
+	rows := l.keyRows()
+	for from := 0; from < len(l.keys); from += rows {
+		widest := 0.0
+		for _, k := range l.keys[from:min(from+rows, len(l.keys))] {
+			widest = max(widest, k.width())
+		}
+		widths = append(widths, widest)
+		total += widest + keyGap
+	}
+	return widths, total - keyGap
+}
+
+// keyRows is how many entries stand in a column of the key.
+func (l *layout) keyRows() int { return (len(l.keys) + l.columns - 1) / max(1, l.columns) }
+
+// rank puts knit and purl before everything else in the key.
+func (m *mark) rank() int {
+	switch m.name {
+	case "k":
+		return 0
+	case "p":
+		return 1
+	}
+	return 2
 }
 
 // says is what the key says of a mark: its abbreviation and its words, for each
@@ -122,26 +167,17 @@ func (k keyEntry) symbolWidth() float64 {
 
 // drawKey draws the key below the chart, down each column and then the next.
 func (l *layout) drawKey() {
-	rows := (len(l.keys) + l.columns - 1) / l.columns
-	if rows == 0 {
+	if len(l.keys) == 0 {
 		return
 	}
 	l.c.Begin("key")
 	defer l.c.End()
-	widths := make([]float64, 0, l.columns)
-	total := -40.0
-	for from := 0; from < len(l.keys); from += rows {
-		widest := 0.0
-		for _, k := range l.keys[from:min(from+rows, len(l.keys))] {
-			widest = max(widest, k.width())
-		}
-		widths = append(widths, widest)
-		total += widest + 40
-	}
+	rows := l.keyRows()
+	widths, total := l.keyColumns()
 	x := max(20, (Width-total)/2)
 	for i, k := range l.keys {
 		if i > 0 && i%rows == 0 {
-			x += widths[i/rows-1] + 40
+			x += widths[i/rows-1] + keyGap
 		}
 		l.keyEntry(k, x, l.keyTop+float64(i%rows*keyRow))
 	}
@@ -165,6 +201,8 @@ func (l *layout) keyEntry(k keyEntry, x, y float64) {
 	switch {
 	case k.kind == keyYarn:
 		l.c.Text(x+keySquare/2, y+keySquare*0.7, keySize, canvas.Middle, canvas.Ink, l.yarns.letter(k.yarn))
+	case k.kind == keySymbol:
+		l.c.Stamp(k.symbol, x, y, w, keySquare, ground)
 	case k.mark == nil:
 	case k.mark.key != nil:
 		l.c.Stamp(k.mark.key, x, y, w, keySquare, ground)

@@ -2,8 +2,10 @@ package chart
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"clew/patterns"
 	"clew/patterns/chart/canvas"
 	"clew/patterns/fabric"
 	"clew/patterns/instruction"
@@ -27,11 +29,33 @@ type marks struct {
 	forms   map[form]*mark
 	texts   map[string]*mark
 	crosses map[string]*canvas.Symbol
-	groups  int // marks drawn as a number, for want of a symbol
+	own     map[string]string // the names of the pattern's own abbreviations, by what they stand for
+	groups  int               // marks drawn as a number, for want of a symbol
 }
 
-func newMarks() *marks {
-	return &marks{forms: map[form]*mark{}, texts: map[string]*mark{}, crosses: map[string]*canvas.Symbol{}}
+func newMarks(p *patterns.Pattern) *marks {
+	m := &marks{forms: map[form]*mark{}, texts: map[string]*mark{}, crosses: map[string]*canvas.Symbol{}, own: map[string]string{}}
+	if p.Abbreviations == nil {
+		return m
+	}
+	names := p.Abbreviations.Names()
+	slices.Sort(names)
+	for _, name := range names {
+		d := p.Abbreviations.Find(name)
+		if text := instruction.Print(d.Body, 0); m.own[text] == "" {
+			m.own[text] = d.Name
+		}
+	}
+	return m
+}
+
+// named gives the name that the pattern has for what is printed so, and what it
+// stands for; else the print alone.
+func (m *marks) named(print string) (name, words string) {
+	if own := m.own[print]; own != "" {
+		return own, print
+	}
+	return print, ""
 }
 
 // all gives every mark in the order in which they came.
@@ -94,8 +118,8 @@ func (m *marks) of(p *part, uses, makes int) *mark {
 	if s := passed(p.acts); s != nil {
 		return m.stitch(form{stitch: s}, side)
 	}
-	name := instruction.Print(nodesOf(p.acts), 0)
-	return m.text(name, "", side, func(string) (*canvas.Symbol, int) {
+	name, words := m.named(instruction.Print(nodesOf(p.acts), 0))
+	return m.text(name, words, side, func(string) (*canvas.Symbol, int) {
 		m.groups++
 		return numbered(m.groups), 1
 	})
@@ -169,8 +193,8 @@ func (m *marks) text(name, words string, side instruction.Side, draw func(name s
 // into gives the mark of a group that is worked into one stitch: a fan on a foot,
 // with a ring on what is a yarn over and a dash on what is a purl.
 func (m *marks) into(n *instruction.Into, side instruction.Side) *mark {
-	name := instruction.Print([]instruction.Node{n}, 0)
-	return m.text(name, "", side, func(name string) (*canvas.Symbol, int) {
+	name, words := m.named(instruction.Print([]instruction.Node{n}, 0))
+	return m.text(name, words, side, func(name string) (*canvas.Symbol, int) {
 		var made []*stitch.Stitch
 		for _, node := range n.Body {
 			made = append(made, madeBy(node)...)
@@ -265,6 +289,14 @@ func nodesOf(acts []*fabric.Act) []instruction.Node {
 
 // heldSymbol is a stitch on a thread.
 var heldSymbol = canvas.NewSymbol("on hold", 1, 1, strokes(0, 0.5, 1, 0.5), canvas.Stroke{Path: circle(0.5, 0.5, 0.16), Color: canvas.Ink})
+
+// wrapSymbol is a stitch with the yarn around it, and beadSymbol a bead below the
+// symbol of a stitch.
+var (
+	wrapSymbol = canvas.NewSymbol("w&t", 1, 1, strokes(0.5, 0.16, 0.5, 0.84), canvas.Stroke{Width: pen, Color: canvas.Ink, Path: []canvas.Segment{
+		canvas.MoveTo(0.62, 0.46), canvas.CubicTo(0.95, 0.5, 0.95, 0.72, 0.5, 0.72), canvas.CubicTo(0.05, 0.72, 0.05, 0.5, 0.38, 0.46)}})
+	beadSymbol = canvas.NewSymbol("bead", 1, 1, disc(0.5, 0.86, 0.1))
+)
 
 // initials draws the beginning of a name.
 func initials(name string) *canvas.Symbol {

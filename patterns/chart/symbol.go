@@ -127,9 +127,9 @@ func fan(n int, foot float64) []canvas.Stroke {
 	return out
 }
 
-// together is what a decrease of n stitches to one is drawn as: strokes that lean
+// gathered is what a decrease of n stitches to one is drawn as: strokes that lean
 // to the right; past three stitches, one stroke and the number.
-func together(n int, face stitch.Face) []canvas.Stroke {
+func gathered(n int, face stitch.Face) []canvas.Stroke {
 	var out []canvas.Stroke
 	corner := 0.76
 	switch n {
@@ -213,7 +213,7 @@ func (s form) name() string {
 func strokesOf(s form) []canvas.Stroke {
 	out, known := pictograms[s.stitch.Abbr]
 	if !known {
-		out = together(s.stitch.Uses, s.stitch.Makes[0])
+		out = gathered(s.stitch.Uses, s.stitch.Makes[0])
 	}
 	if s.bar {
 		out = append(append([]canvas.Stroke{}, out...), strokes(0.16, 0.5, 0.84, 0.5))

@@ -1,0 +1,168 @@
+package chart
+
+import "slices"
+
+// near is within how many stitches changes of the number that make up for each
+// other are taken together.
+const near = 24
+
+// settle says whether the number of stitches changes in a row, and marks the
+// changes that are taken back in another row.
+func (b *layering) settle(i int, things []thing) bool {
+	total := 0
+	for k := range things {
+		total += things[k].grows()
+	}
+	if total == 0 {
+		return false
+	}
+	for k := 0; k < len(things); k++ {
+		if things[k].grows() == 0 {
+			continue
+		}
+		if end := balanced(things, k); end > k {
+			k = end
+			continue
+		}
+		things[k].back = b.takenBack(i, things, k)
+	}
+	return true
+}
+
+// balanced gives the last thing of a stretch that begins with a change at k and
+// makes as many stitches as it uses; k where there is none nearby.
+func balanced(things []thing, k int) int {
+	sum, since := 0, 0
+	for end := k; end < len(things) && since <= near; end++ {
+		sum += things[end].grows()
+		since += things[end].spans
+		if things[end].grows() != 0 {
+			since = 0
+		}
+		if sum == 0 {
+			return end
+		}
+	}
+	return k
+}
+
+// takenBack says that the number of stitches between the neighbours of a change
+// goes back, in a row that is drawn, to what it was, or was before what it comes
+// to.
+func (b *layering) takenBack(i int, things []thing, k int) bool {
+	right, ok := b.neighbour(i, things, k, -1)
+	if !ok {
+		return false
+	}
+	left, ok := b.neighbour(i, things, k, 1)
+	if !ok {
+		return false
+	}
+	between := func(at map[int32]int) (int, bool) {
+		r, ok := at[right]
+		l, too := at[left]
+		return l - r, ok && too
+	}
+	was, _ := between(b.wasAt[i])
+	is, _ := between(b.isAt[i])
+	for j := i + 1; j < len(b.lines); j++ {
+		n, ok := between(b.isAt[j])
+		if !ok {
+			break
+		}
+		if is > was && n <= was || is < was && n >= was {
+			return true
+		}
+	}
+	for j := i - 1; j >= 0; j-- {
+		n, ok := between(b.wasAt[j])
+		if !ok {
+			break
+		}
+		if is > was && n >= is || is < was && n <= is {
+			return true
+		}
+	}
+	return false
+}
+
+// neighbour gives the nearest stitch on one side of a thing that goes on one to
+// one.
+func (b *layering) neighbour(i int, things []thing, k, way int) (int32, bool) {
+	for j := k + way; j >= 0 && j < len(things) && j-k <= near && k-j <= near; j += way {
+		t := &things[j]
+		if len(t.uses) != 1 {
+			continue
+		}
+		column := b.lines[i].before[t.uses[0]]
+		if _, alive := b.isAt[i][column]; alive && t.spans == 1 {
+			return column, true
+		}
+	}
+	return 0, false
+}
+
+// findGaps notes where a row binds stitches off, or puts them on hold, between
+// others.
+func (b *layering) findGaps(l *line, things []thing) {
+	b.gaps = nil
+	kept, open := 0, false // stitches so far; some have gone since the last
+	for k := range things {
+		t, makes := &things[k], 1
+		if t.item >= 0 {
+			makes = len(l.items[t.item].makes)
+		}
+		if makes > 0 && open && kept > 0 {
+			b.gaps = append(b.gaps, [2]int32{l.after[kept-1], l.after[kept]})
+		}
+		open = makes == 0
+		kept += makes
+	}
+}
+
+// closeGaps brings stitches together that nothing lies between any more, once a
+// row is worked across, unless a later row puts stitches between them again, as
+// for a buttonhole. The fewer stitches move.
+func (b *layering) closeGaps(i int) {
+	for _, gap := range b.gaps {
+		right, known := b.wasAt[i][gap[0]]
+		if !known || right+1 >= len(b.at) || b.lines[i].before[right+1] != gap[1] {
+			continue
+		}
+		if b.refilled(i, gap) || !b.lines[i].works(gap[0]) || !b.lines[i].works(gap[1]) {
+			continue
+		}
+		n := b.at[right+1] - b.at[right] - 1
+		if right+1 <= len(b.at)/2 {
+			for j := range right + 1 {
+				b.at[j] += n
+			}
+			continue
+		}
+		for j := right + 1; j < len(b.at); j++ {
+			b.at[j] -= n
+		}
+	}
+	b.gaps = nil
+}
+
+// refilled says that a row from i on puts stitches between two that have none
+// between them.
+func (b *layering) refilled(i int, gap [2]int32) bool {
+	for _, at := range b.isAt[i:] {
+		right, ok := at[gap[0]]
+		left, too := at[gap[1]]
+		if !ok || !too {
+			return false
+		}
+		if left-right > 1 {
+			return true
+		}
+	}
+	return false
+}
+
+// works says that a row works a stitch.
+func (l *line) works(column int32) bool {
+	return slices.ContainsFunc(l.items, func(it item) bool { return slices.Contains(it.uses, column) })
+}
