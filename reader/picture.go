@@ -58,7 +58,10 @@ func (p pictured) row(n int) string { return kindOf(Row{Round: p.Rounds}, n) }
 // There is always one at least.
 func (p pictured) clauses() []string {
 	var all []string
-	if p.Times > 1 {
+	switch {
+	case p.Times > 1 && p.Times == p.Most:
+		all = append(all, "one stitch is drawn, and all others are like it")
+	case p.Times > 1:
 		all = append(all, "one of "+Number(p.Times)+" repeats is drawn")
 	}
 	seen := slices.Concat(p.strands(), p.textures(), p.stitchFacts())
@@ -110,18 +113,19 @@ func (p pictured) sections() string {
 // width is how many stitches are on the needle: from how many to how many
 // where they go one way alone, else their bounds.
 func (p pictured) width() string {
-	if change, ok := p.change(); ok {
+	least := p.least()
+	if change, ok := p.change(least); ok {
 		return change
 	}
 	switch {
 	case p.Most == 0:
 		return "with no stitches left"
-	case p.Least == p.Most:
+	case least == p.Most:
 		return stitches(p.Most) + " wide"
-	case p.Least == 0:
+	case least == 0:
 		return "at most " + stitches(p.Most) + " wide"
 	}
-	return "between " + Number(p.Least) + " and " + stitches(p.Most) + " wide"
+	return "between " + Number(least) + " and " + stitches(p.Most) + " wide"
 }
 
 func (p pictured) here() string {

@@ -58,38 +58,68 @@ func textureWords(f chart.TextureFact) string {
 	return "like seeds, knits and purls by turns both ways"
 }
 
+// changes tells the facts of rows that make the fabric narrower or wider.
+func changes(f chart.StitchFact) bool { return f.Kind == chart.Narrower || f.Kind == chart.Wider }
+
 // change says how the width goes, where it goes one way alone.
-func (p pictured) change() (string, bool) {
-	var only *chart.StitchFact
-	for i, f := range p.Stitches {
-		if f.Kind != chart.Narrower && f.Kind != chart.Wider {
-			continue
-		}
-		if only != nil {
-			return "", false
-		}
-		only = &p.Stitches[i]
-	}
-	switch {
-	case only == nil || min(only.From, only.To) != p.Least || max(only.From, only.To) != p.Most || p.Least == 0:
+func (p pictured) change(least int) (string, bool) {
+	i := slices.IndexFunc(p.Stitches, changes)
+	if i < 0 || slices.ContainsFunc(p.Stitches[i+1:], changes) {
 		return "", false
-	case only.Kind == chart.Narrower:
-		return "narrowing from " + stitches(only.From) + " to " + Number(only.To), true
 	}
-	return "widening from " + stitches(only.From) + " to " + Number(only.To), true
+	only := p.Stitches[i]
+	if min(only.From, only.To) != least || max(only.From, only.To) != p.Most {
+		return "", false
+	}
+	way := "widening"
+	if only.Kind == chart.Narrower {
+		way = "narrowing"
+	}
+	return way + " from " + stitches(only.From) + " to " + Number(only.To), true
+}
+
+// least is the fewest stitches that make up a width: not the none from which a
+// piece begins, or which are left when all is bound off.
+func (p pictured) least() int {
+	if p.Least > 0 {
+		return p.Least
+	}
+	least := 0
+	for _, f := range p.Stitches {
+		n := 0
+		switch {
+		case changes(f):
+			n = min(f.From, f.To)
+		case f.Kind == chart.BoundOff:
+			n = f.PerRow
+		}
+		if n > 0 && (least == 0 || n < least) {
+			least = n
+		}
+	}
+	return least
 }
 
 // stitchFacts says what single stitches show.
 func (p pictured) stitchFacts() []string {
-	_, told := p.change()
+	_, told := p.change(p.least())
 	var clauses []string
 	for _, f := range p.Stitches {
-		if told && (f.Kind == chart.Narrower || f.Kind == chart.Wider) {
+		if told && changes(f) || p.seenAsBars(f) {
 			continue
 		}
 		clauses = append(clauses, p.stitchFact(f))
 	}
 	return clauses
+}
+
+// seenAsBars says that slipped stitches are told by the bars that they leave.
+func (p pictured) seenAsBars(f chart.StitchFact) bool {
+	if f.Kind != chart.Slipped {
+		return false
+	}
+	f.Kind = chart.Bars
+	return slices.Contains(p.Stitches, f)
 }
 
 // seen is what single stitches look like, one in all and several.
