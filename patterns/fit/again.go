@@ -56,7 +56,7 @@ func Longer(p *patterns.Pattern, c patterns.Choice, worked int, by float64, own 
 	}
 	l := Lengthening{Wanted: by, Piece: q.piece}
 	options, _, _ := q.options(q.inPiece(), true, q.height)
-	if all := combinations(options, by, stepTo(by)); len(all) > 1 && all[0].further != nil {
+	if all := q.combine(options, by, stepTo(by), q.height); len(all) > 1 && all[0].further != nil {
 		_, l.Restored = q.first(all, func(c *combination) bool { return c.weight <= 2*by })
 	}
 	rest, length := by, q.piece.Length

@@ -69,7 +69,7 @@ func Shorter(p *patterns.Pattern, c patterns.Choice, worked int, by float64, own
 		return Shortening{}, q.none(groups, q.ofPiece(), barrier, reached)
 	}
 	s := Shortening{Wanted: by, Piece: q.piece}
-	all := combinations(options, by, stepTo(by))
+	all := q.combine(options, by, stepTo(by), q.height)
 	best := all[0]
 	if best.further != nil {
 		best, s.Best = q.first(all, func(*combination) bool { return true })
@@ -79,7 +79,7 @@ func Shorter(p *patterns.Pattern, c patterns.Choice, worked int, by float64, own
 	}
 	_, s.Less = q.first(byWeight(all, true), func(c *combination) bool { return c.weight < best.weight-alikeLengths })
 	_, s.More = q.first(byWeight(all, false), func(c *combination) bool { return c.weight > best.weight+alikeLengths })
-	if s.Most = q.most(options); s.Most == nil {
+	if s.Most = q.most(options, q.height); s.Most == nil {
 		s.Most = s.Best
 	}
 	if s.Most == nil {
@@ -96,6 +96,9 @@ func (q *question) height(i int) float64 {
 	}
 	return q.heights[i]
 }
+
+// one weighs each row the same.
+func one(int) float64 { return 1 }
 
 // inPiece gives the groups that have rows in the piece.
 func (q *question) inPiece() []patterns.Optional {
@@ -166,17 +169,17 @@ func LeaveOut(p *patterns.Pattern, c patterns.Choice, worked int, owner string, 
 	if owner != "" {
 		of = " of " + owner
 	}
-	options, barrier, reached := q.options(groups, false, func(int) float64 { return 1 })
+	options, barrier, reached := q.options(groups, false, one)
 	if len(options) == 0 {
 		return Offer{}, q.none(groups, of, barrier, reached)
 	}
 	if rows == EveryRow {
-		if o := q.most(options); o != nil {
+		if o := q.most(options, one); o != nil {
 			return *o, nil
 		}
 		return Offer{}, q.none(groups, of, barrier, reached)
 	}
-	all := combinations(options, float64(rows), 1)
+	all := q.combine(options, float64(rows), 1, one)
 	if _, o := q.first(all, func(c *combination) bool { return c.rows == rows }); o != nil {
 		return *o, nil
 	}
@@ -214,8 +217,8 @@ func WorkAll(p *patterns.Pattern, c patterns.Choice, worked int, own *Gauge) (Of
 	if len(q.kept) == len(q.full.Rows) {
 		return Offer{}, failed(CodeNothingLeft, "nothing is left out")
 	}
-	options, barrier, _ := q.options(q.p.Optionals(q.size), true, func(int) float64 { return 1 })
-	if o := q.most(options); o != nil {
+	options, barrier, _ := q.options(q.p.Optionals(q.size), true, one)
+	if o := q.most(options, one); o != nil {
 		return *o, nil
 	}
 	if barrier != nil {

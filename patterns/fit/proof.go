@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"slices"
 	"strings"
 
 	"clew/patterns"
@@ -145,14 +146,37 @@ func (q *proof) atGaps(leave []patterns.LeftOut) (b *Barrier, alike bool) {
 }
 
 // alike says that the row after a gap finds the same with and without the rows
-// in it, and that no column of stitches looks as if it ended there: that is told
-// from a row and the one before it, so these have to find the same as well.
+// in it, and that no column of stitches looks as if it ended there. That is told
+// from a row and the one before it, so the row before the gap has to have done
+// to its stitches what the last one in the gap does.
 func (q *proof) alike(g gap) bool {
 	rows := q.full.Rows
 	if rows[g.from].Before.Differs(rows[g.to].After) != fabric.Alike {
 		return false
 	}
-	return g.from == 0 || rows[g.from-1].Section != rows[g.from].Section || rows[g.from-1].Before.Differs(rows[g.to].Before) == fabric.Alike
+	if g.from == 0 || rows[g.from-1].Section != rows[g.from].Section {
+		return true
+	}
+	before, last := rows[g.from-1], rows[g.to]
+	return before.Before.Differs(last.Before) == fabric.Alike && slices.Equal(cameFrom(before), cameFrom(last))
+}
+
+// cameFrom gives, for each stitch after a row, which one before it has its
+// column; -1 for none.
+func cameFrom(r *patterns.Row) []int {
+	at := make(map[int32]int, r.Before.Count())
+	for i, l := range r.Before.Loops() {
+		at[l.Column] = i
+	}
+	from := make([]int, 0, r.After.Count())
+	for _, l := range r.After.Loops() {
+		i, found := at[l.Column]
+		if !found {
+			i = -1
+		}
+		from = append(from, i)
+	}
+	return from
 }
 
 // texts gives where the section's own rows repeat.
@@ -233,9 +257,12 @@ func (q *proof) compare(plan *patterns.Plan, leave []patterns.LeftOut) *Barrier 
 	if len(kept) != len(plan.Rows) || len(kept) == 0 {
 		return &Barrier{Why: WhyWork, Rounds: q.p.Rounds, Detail: "other rows would be left than those that are meant"}
 	}
-	before := -1
+	needle, before := full[0].Before, -1
 	for j, i := range kept {
 		was, is := full[i], plan.Rows[j]
+		if b := q.ends(before, i, needle); b != nil {
+			return b
+		}
 		if is.Side != was.Side {
 			return &Barrier{Why: WhySide, Rounds: is.Rounds, Section: is.Section.Name, Row: is.Number}
 		}
@@ -244,10 +271,23 @@ func (q *proof) compare(plan *patterns.Plan, leave []patterns.LeftOut) *Barrier 
 				return atSeam(is, is.Before, was.Before, d)
 			}
 		}
-		if b := q.endOf(was, is, kept[j+1:]); b != nil {
-			return b
+		needle, before = is.After, i
+	}
+	return q.ends(before, len(full), needle)
+}
+
+// ends compares what sections end with: all whose last row stands from one kept
+// row (-1 for none) on and before the next. Those that are left out whole end
+// as well, with what is on the needle then.
+func (q *proof) ends(from, to int, needle fabric.Fabric) *Barrier {
+	full := q.full.Rows
+	for i := max(from, 0); i < to; i++ {
+		if i+1 < len(full) && full[i+1].Section == full[i].Section {
+			continue
 		}
-		before = i
+		if d := needle.Differs(full[i].After); d != fabric.Alike {
+			return atEnd(full[i], needle, full[i].After, d)
+		}
 	}
 	return nil
 }
@@ -259,23 +299,4 @@ func seam(full []*patterns.Row, i int, found, wanted fabric.Fabric) fabric.Diffe
 		return found.DiffersInRuns(wanted)
 	}
 	return found.Differs(wanted)
-}
-
-// endOf compares what a section ends with, where a row is the last one that is
-// left of it, and, where it is the last of all, what the piece ends with.
-func (q *proof) endOf(was, is *patterns.Row, rest []int) *Barrier {
-	full := q.full.Rows
-	ends := []int{q.texts(was.Section).last}
-	switch {
-	case len(rest) == 0:
-		ends = append(ends, len(full)-1)
-	case full[rest[0]].Section == was.Section:
-		return nil
-	}
-	for _, end := range ends {
-		if d := is.After.Differs(full[end].After); d != fabric.Alike {
-			return atEnd(was, is.After, full[end].After, d)
-		}
-	}
-	return nil
 }

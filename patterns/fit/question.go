@@ -207,6 +207,38 @@ func (q *question) told(leave []patterns.LeftOut, plan *patterns.Plan) Offer {
 	return o
 }
 
+// combine gives the combinations of options, see combinations. Groups may share
+// rows: those of a panel, and those of the section that works it. Such
+// combinations are weighed anew, so that no row counts twice.
+func (q *question) combine(groups [][]option, target, step float64, weigh func(row int) float64) []*combination {
+	all := combinations(groups, target, step)
+	if len(groups) < 2 || !q.overlaps() {
+		return all
+	}
+	for _, c := range all {
+		c.rows, c.weight = 0, 0
+		for _, i := range q.changed(c.leaves(q.base)) {
+			c.rows++
+			c.weight += weigh(i)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b *combination) int { return order(a, b, target) })
+	return all
+}
+
+// overlaps says that a row of the full plan stands in more than one group.
+func (q *question) overlaps() bool {
+	return slices.ContainsFunc(q.full.Rows, func(r *patterns.Row) bool {
+		n := 0
+		for _, l := range q.all {
+			if r.LeftOutBy(l) {
+				n++
+			}
+		}
+		return n > 1
+	})
+}
+
 // first gives the first combination that passes whole, of those that fit.
 func (q *question) first(all []*combination, fits func(*combination) bool) (*combination, *Offer) {
 	tried := 0
@@ -229,7 +261,7 @@ func (q *question) first(all []*combination, fits func(*combination) bool) (*com
 const mostTried = 8
 
 // most gives the offer with the most of what is weighed.
-func (q *question) most(groups [][]option) *Offer {
+func (q *question) most(groups [][]option, weigh func(row int) float64) *Offer {
 	total := 0.0
 	for _, options := range groups {
 		heaviest := 0.0
@@ -238,7 +270,7 @@ func (q *question) most(groups [][]option) *Offer {
 		}
 		total += heaviest
 	}
-	_, o := q.first(combinations(groups, total, stepTo(total)), func(*combination) bool { return true })
+	_, o := q.first(q.combine(groups, total, stepTo(total), weigh), func(*combination) bool { return true })
 	return o
 }
 

@@ -1,0 +1,282 @@
+package fit_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"clew/patterns"
+	"clew/patterns/fabric"
+	"clew/patterns/instruction"
+	"clew/patterns/stitch"
+)
+
+// The slow check decides by hand whether rows may be left out: it strikes them
+// from the list of rows, knits what is left from the first row on, and writes
+// down what is on the needle. It shares no code with the proof, but for the
+// fabric, and for the warnings of a plan that has been laid out.
+
+// struck gives the rows of the full plan that a choice leaves out, by what the
+// pattern says: the last ones of each group.
+func struck(full *patterns.Plan, groups []patterns.Optional, leave []patterns.LeftOut) []bool {
+	out := make([]bool, len(full.Rows))
+	for _, l := range leave {
+		i := slices.IndexFunc(groups, func(o patterns.Optional) bool { return o.Owner == l.Owner && o.From == l.From })
+		o := groups[i]
+		for j, r := range full.Rows {
+			if !o.Panel && r.Section.Name == o.Owner && r.Number > o.To-l.Rows && r.Number <= o.To {
+				out[j] = true
+			}
+			for _, s := range panelsOf(r.Written) {
+				if o.Panel && s.Panel == o.Owner && s.Row > o.To-l.Rows && s.Row <= o.To {
+					out[j] = true
+				}
+			}
+		}
+	}
+	return out
+}
+
+func panelsOf(nodes []instruction.Node) []*instruction.Strip {
+	var all []*instruction.Strip
+	for _, n := range nodes {
+		if s, ok := n.(*instruction.Strip); ok {
+			all = append(all, s)
+		}
+		if r, ok := n.(*instruction.Repeat); ok {
+			all = append(all, panelsOf(r.Body)...)
+		}
+	}
+	return all
+}
+
+// written is what is on a needle: "RS kkp|p" and what is on hold.
+func written(f fabric.Fabric, runs bool) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s ", f.Side())
+	marks := f.Markers()
+	last := ""
+	mark := func(i int) {
+		if slices.Contains(marks, i) {
+			b.WriteString("|")
+			last = ""
+		}
+	}
+	for i, l := range f.Loops() {
+		mark(i)
+		face := map[stitch.Face]string{stitch.Knit: "k", stitch.Purl: "p"}[l.Face] + f.YarnName(l.Yarn)
+		if !runs || face != last {
+			b.WriteString(face)
+		}
+		last = face
+	}
+	mark(f.Count())
+	fmt.Fprintf(&b, " %d on hold", f.Held())
+	return b.String()
+}
+
+// slowly says what is wrong with leaving rows out; empty for nothing.
+func slowly(p *patterns.Pattern, full *patterns.Plan, size int, leave []patterns.LeftOut) string {
+	out := struck(full, p.Optionals(size), leave)
+	if wrong := knitted(full, out); wrong != "" {
+		return wrong
+	}
+	for i := range full.Rows {
+		if out[i] && (i == 0 || !out[i-1] || full.Rows[i-1].Section != full.Rows[i].Section) {
+			to := i
+			for to+1 < len(full.Rows) && out[to+1] && full.Rows[to+1].Section == full.Rows[i].Section {
+				to++
+			}
+			if wrong := outOfStepSlowly(p, full, out, i, to, leave); wrong != "" {
+				return wrong
+			}
+		}
+	}
+	return newWarning(p, size, leave)
+}
+
+// knitted knits the rows that are left.
+func knitted(full *patterns.Plan, out []bool) string {
+	rows := full.Rows
+	needle := rows[0].Before
+	gap := false
+	for i, r := range rows {
+		last := i+1 == len(rows) || rows[i+1].Section != r.Section
+		if !out[i] {
+			side := r.Side
+			if needle.Side() != side && needle.Count() > 0 {
+				return fmt.Sprintf("row %d of %s is on the %s", r.Number, r.Section.Name, needle.Side())
+			}
+			found, wanted := written(needle, false), written(r.Before, false)
+			if needle.Count() != r.Before.Count() {
+				found, wanted = written(needle, true), written(r.Before, true)
+			}
+			if gap && found != wanted {
+				return fmt.Sprintf("row %d of %s finds %s, and expects %s", r.Number, r.Section.Name, found, wanted)
+			}
+			did := needle.Work(r.Written, fabric.Row{Rounds: r.Rounds, Size: full.Size})
+			if did.Problem != nil {
+				return did.Problem.Message
+			}
+			needle, gap = did.After, false
+		} else {
+			gap = true
+		}
+		if last && written(needle, false) != written(r.After, false) {
+			return fmt.Sprintf("%s ends with %s, and should with %s", r.Section.Name, written(needle, false), written(r.After, false))
+		}
+	}
+	return ""
+}
+
+// outOfStepSlowly looks at the panels beside the rows from one index to another,
+// and at the section's own texture.
+func outOfStepSlowly(p *patterns.Pattern, full *patterns.Plan, out []bool, from, to int, leave []patterns.LeftOut) string {
+	section := full.Rows[from].Section
+	var begins, ends int
+	for i, r := range full.Rows {
+		if r.Section == section {
+			ends = i
+		}
+	}
+	for begins = ends; begins > 0 && full.Rows[begins-1].Section == section; begins-- {
+	}
+	var texts []string
+	for _, r := range full.Rows[begins : ends+1] {
+		text := r.Side.String() + instruction.Print(r.Written, full.Size)
+		if len(panelsOf(r.Written)) > 0 {
+			text = "panels"
+		}
+		texts = append(texts, text)
+	}
+	if cutSlowly(texts, from-begins, to-begins) {
+		return "a texture is cut"
+	}
+	for _, panel := range p.Panels {
+		ours := struck(full, p.Optionals(full.Size), slices.DeleteFunc(slices.Clone(leave), func(l patterns.LeftOut) bool { return l.Owner != panel.Name }))
+		says := panelTexts(full, panel.Name)
+		var own, gone []int
+		for i := from; i <= to; i++ {
+			if row := rowOf(full.Rows[i], panel.Name); row > 0 && ours[i] {
+				own = append(own, row)
+			} else if row > 0 {
+				gone = append(gone, row)
+			}
+		}
+		for a, b := 0, 0; a < len(own); a = b {
+			for b = a + 1; b < len(own) && own[b] == own[b-1]+1; b++ {
+			}
+			if cutSlowly(says, own[a]-1, own[b-1]-1) {
+				return "a texture of " + panel.Name + " is cut"
+			}
+		}
+		if len(gone) > 0 && !goesOnSlowly(says, gone) && !shorterStretch(full, out, panel.Name, says, gone, from, to, begins, ends) {
+			return panel.Name + " is out of step"
+		}
+	}
+	return ""
+}
+
+func rowOf(r *patterns.Row, panel string) int {
+	for _, s := range panelsOf(r.Written) {
+		if s.Panel == panel {
+			return s.Row
+		}
+	}
+	return 0
+}
+
+// panelTexts is what a panel says row by row, as it is seen in a plan of the
+// panel alone.
+func panelTexts(full *patterns.Plan, panel string) []string {
+	plan, err := full.Pattern.PanelPlan(full.Size, panel)
+	if err != nil {
+		return nil
+	}
+	var texts []string
+	for _, r := range plan.Rows {
+		texts = append(texts, instruction.Print(r.Written, full.Size))
+	}
+	return texts
+}
+
+// goesOnSlowly says that the panel, begun again after the rows that are gone,
+// says for ever what it would have said next.
+func goesOnSlowly(says []string, gone []int) bool {
+	next, after := gone[0]-1, gone[0]-1+len(gone)
+	for i := range 2 * len(says) {
+		if says[(next+i)%len(says)] != says[(after+i)%len(says)] {
+			return false
+		}
+	}
+	return true
+}
+
+// shorterStretch says that the panel says the same in all rows that are gone, and
+// in the one worked before or after them.
+func shorterStretch(full *patterns.Plan, out []bool, panel string, says []string, gone []int, from, to, begins, ends int) bool {
+	text := says[gone[0]-1]
+	for _, row := range gone {
+		if says[row-1] != text {
+			return false
+		}
+	}
+	any := false
+	for i, step := range map[int]int{from - 1: -1, to + 1: 1} {
+		for ; i >= begins && i <= ends; i += step {
+			if row := rowOf(full.Rows[i], panel); row > 0 && !out[i] {
+				if any = true; says[row-1] == text {
+					return true
+				}
+				break
+			}
+		}
+	}
+	return !any
+}
+
+// cutSlowly tries every stretch of rows around some that are left out: one that
+// says the same at least twice, every two rows or more, has to lose whole
+// repeats, or be part of another one that does.
+func cutSlowly(texts []string, from, to int) bool {
+	cut, whole := false, false
+	for a := 0; a <= from; a++ {
+		for b := to; b < len(texts); b++ {
+			period := 1
+			for !slices.Equal(texts[a:b+1-period], texts[a+period:b+1]) {
+				period++
+			}
+			if period < 2 || 2*period > b-a+1 {
+				continue
+			}
+			if (to-from+1)%period == 0 {
+				whole = true
+			} else {
+				cut = true
+			}
+		}
+	}
+	return cut && !whole
+}
+
+func newWarning(p *patterns.Pattern, size int, leave []patterns.LeftOut) string {
+	name := ""
+	if size < len(p.Sizes) {
+		name = p.Sizes[size]
+	}
+	_, before, _ := p.LayOutWithDoubts(patterns.Choice{Size: name})
+	_, after, err := p.LayOutWithDoubts(patterns.Choice{Size: name, LeftOut: leave})
+	if err != nil {
+		return err.Error()
+	}
+	told := map[string]bool{}
+	for _, w := range before {
+		told[fmt.Sprint(w.Start, w.Code)] = true
+	}
+	for _, w := range after {
+		if !told[fmt.Sprint(w.Start, w.Code)] {
+			return w.Message
+		}
+	}
+	return ""
+}
