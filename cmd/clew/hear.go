@@ -24,6 +24,61 @@ type heard struct {
 	Stitch       string          `json:"stitch"`
 	Sure         bool            `json:"sure"`
 	Alternatives []listen.Intent `json:"alternatives"`
+	Fit          *fitHeard       `json:"fit,omitempty"`
+	Yarn         *yarnHeard      `json:"yarn,omitempty"`
+	Look         string          `json:"look,omitempty"`
+	Section      string          `json:"section,omitempty"`
+}
+
+// fitHeard is what was asked about the fit in particular; what was not said is left out.
+type fitHeard struct {
+	Kind     listen.FitKind `json:"kind"`
+	Body     string         `json:"body,omitempty"`
+	Person   string         `json:"person,omitempty"`
+	Number   *float64       `json:"number,omitempty"`
+	Unit     string         `json:"unit,omitempty"`
+	Stitches *float64       `json:"stitches,omitempty"`
+	Rows     *float64       `json:"rows,omitempty"`
+	Over     float64        `json:"over,omitempty"`
+	OverUnit string         `json:"over_unit,omitempty"`
+	Leave    int            `json:"leave,omitempty"`
+}
+
+func fitOf(w *listen.FitWish) *fitHeard {
+	if w == nil {
+		return nil
+	}
+	out := &fitHeard{Kind: w.Kind, Body: w.Body, Person: w.Person, Unit: w.Unit, Over: w.Over, OverUnit: w.OverUnit, Leave: w.Leave}
+	switch {
+	case w.HasNumber && w.Kind == listen.Gauge:
+		out.Stitches, out.Rows = &w.Stitches, &w.Rows
+	case w.HasNumber:
+		out.Number = &w.Number
+	}
+	return out
+}
+
+// yarnHeard is what was said of the yarn in particular; what was not said is left out.
+type yarnHeard struct {
+	Had   *float64 `json:"had,omitempty"`
+	Left  *float64 `json:"left,omitempty"`
+	Unit  string   `json:"unit,omitempty"`
+	Mixed bool     `json:"mixed,omitempty"`
+	Yarn  string   `json:"yarn,omitempty"`
+}
+
+func yarnOf(w *listen.YarnWish) *yarnHeard {
+	if w == nil {
+		return nil
+	}
+	out := &yarnHeard{Unit: w.Unit, Mixed: w.Mixed, Yarn: w.Yarn}
+	if w.HasHad {
+		out.Had = &w.Had
+	}
+	if w.HasLeft {
+		out.Left = &w.Left
+	}
+	return out
 }
 
 // Run prints one object a request.
@@ -42,7 +97,8 @@ func (c *hearCommand) Run(p *program) error {
 	encoder.SetEscapeHTML(false)
 	tell := func(words string) error {
 		h := ear.Hear(words)
-		out := heard{Intent: h.Intent, Stitch: h.Stitch, Sure: h.Sure, Alternatives: append([]listen.Intent{}, h.Alternatives...)}
+		out := heard{Intent: h.Intent, Stitch: h.Stitch, Sure: h.Sure, Alternatives: append([]listen.Intent{}, h.Alternatives...),
+			Fit: fitOf(h.Fit), Yarn: yarnOf(h.Yarn), Look: h.Look, Section: h.Section}
 		if h.HasNumber {
 			out.Number = &h.Number
 		}

@@ -3,6 +3,7 @@ package listen
 import (
 	_ "embed"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -77,7 +78,7 @@ var marks = map[string]kind{"#": kNumber, "#!": kStrictNumber, "#th": kOrdinal, 
 // node is a phrase or a part of one.
 type node struct {
 	kind  kind
-	words bitset // for kWord: any one of them
+	words bitset // for kWord: any one of them; for a length or an amount: the units
 	word  string
 	kids  []*node
 	slot  slot // for kPick
@@ -278,20 +279,29 @@ func (p *phraseParser) element() *node {
 
 func (g *grammar) leaf(s string) *node {
 	if k, ok := marks[s]; ok {
-		return &node{kind: k, empty: k == kPlain}
+		n := &node{kind: k, empty: k == kPlain}
+		for _, word := range slices.Sorted(maps.Keys(units[k])) {
+			n.words = n.words.with(g.id(word))
+		}
+		return n
 	}
 	n := &node{kind: kWord}
 	if plain, ok := strings.CutPrefix(s, "="); ok {
 		n.kind, n.word, s = kExactWord, plain, plain
 	}
-	id, ok := g.ids[s]
-	if !ok {
-		id = len(g.ids)
-		g.ids[s] = id
-	}
-	n.words = n.words.with(id)
+	n.words = n.words.with(g.id(s))
 	n.first = n.words
 	return n
+}
+
+// id gives the number of a word.
+func (g *grammar) id(word string) int {
+	id, ok := g.ids[word]
+	if !ok {
+		id = len(g.ids)
+		g.ids[word] = id
+	}
+	return id
 }
 
 // either makes alternatives; those that are single words become one node.
@@ -346,7 +356,7 @@ func sequence(kids []*node) *node {
 // needs gives sets of words of which each phrase that n stands for holds at least one.
 func needs(n *node) (all []bitset) {
 	switch n.kind {
-	case kWord, kExactWord:
+	case kWord, kExactWord, kLength, kPer, kAmount:
 		return []bitset{n.words}
 	case kKeep, kPick:
 		return needs(n.kids[0])

@@ -16,6 +16,10 @@ func TestGrammarMistakes(t *testing.T) {
 		{"heading", "next\n  go\n", "grammar.txt:1: expected a heading"},
 		{"heading word", "next softly:\n  go\n", `grammar.txt:1: unknown word "softly"`},
 		{"loose move", "plain = a\nnext:\n  go * on\n", "grammar.txt:3: a loose phrase for next, which moves"},
+		{"loose leaving out", "plain = a\nfit leaveout:\n  leave * out\n", "grammar.txt:3: a loose phrase for fit leaveout, which moves"},
+		{"no such slot", "fit longer:\n  by nothing: ##\n", "grammar.txt:2: expected a slot and what goes into it"},
+		{"empty slot", "fit longer:\n  by measure:\n", "grammar.txt:2: expected a slot and what goes into it"},
+		{"wish of another", "yarn longer:\n  by\n", `grammar.txt:1: unknown word "longer"`},
 		{"loose move by heading", "leave loose:\n  go\n", "grammar.txt:2: a loose phrase for leave, which moves"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

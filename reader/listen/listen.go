@@ -340,5 +340,6 @@ func (u *utterance) decide(found []candidate, rival, asked bool) Heard {
 
 func unsure(h Heard, question string, near ...Intent) Heard {
 	h.Intent, h.Sure, h.Ask, h.Alternatives = Unsure, false, question, append([]Intent(nil), near...)
+	h.Fit, h.Yarn, h.Look = nil, nil, ""
 	return h
 }

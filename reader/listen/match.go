@@ -19,8 +19,9 @@ type utterance struct {
 	begins   []bitset // from each place, those of the words that may come next, fillers passed over
 	common   int      // the first words of the grammar, that many, may be passed over
 
-	picks      []pick // what phrases have put into slots; the first is none
-	quantities map[quantityKey][]quantityAt
+	picks       []pick // what phrases have put into slots; the first is none
+	pickNumbers map[pick]int
+	quantities  map[quantityKey][]quantityAt
 }
 
 type numberAt struct {

@@ -13,10 +13,10 @@ type unit struct {
 
 // lengthUnits are the units of a knitted piece and of a body.
 var lengthUnits = unitTable(map[unit]string{
-	{Centimetres, 1}:   "cm cms centimetre centimetres centimeter centimeters centimetres centimetre's sentimeters sentimetres centermeters centimetre centremetres",
+	{Centimetres, 1}:   "cm cms centimetre centimetres centimeter centimeters sentimeters sentimetres centermeters centremetres",
 	{Centimetres, 0.1}: "mm millimetre millimetres millimeter millimeters",
 	{Centimetres, 100}: "m metre metres meter meters",
-	{Inches, 1}:        "in ins inch inches inchs inche",
+	{Inches, 1}:        "in ins inch inches inchs",
 	{Inches, 12}:       "ft foot feet",
 })
 
@@ -24,12 +24,15 @@ var lengthUnits = unitTable(map[unit]string{
 var yarnUnits = unitTable(map[unit]string{
 	{"g", 1}:  "g gr gm gms gram grams gramme grammes grahams graham",
 	{"m", 1}:  "m metre metres meter meters",
-	{"yd", 1}: "yd yds yard yards yardz",
+	{"yd", 1}: "yd yds yard yards",
 	{"oz", 1}: "oz ounce ounces",
 })
 
 // aloneUnits are those that, with no number before them, are one: "per inch".
 var aloneUnits = wordSet("inch centimetre centimeter cm")
+
+// units are the units that a mark of the grammar takes.
+var units = map[kind]map[string]unit{kLength: lengthUnits, kPer: lengthUnits, kAmount: yarnUnits}
 
 func unitTable(table map[unit]string) map[string]unit {
 	m := map[string]unit{}
@@ -276,10 +279,8 @@ func mayStartQuantity(w word) bool {
 // readQuantity reads all of ws as what the mark asks for.
 func readQuantity(k kind, ws []word) (quantity, bool) {
 	switch k {
-	case kLength:
-		return readMeasure(ws, lengthUnits)
-	case kAmount:
-		return readMeasure(ws, yarnUnits)
+	case kLength, kAmount:
+		return readMeasure(ws, units[k])
 	case kPer:
 		return readPer(ws)
 	case kStrictFraction:

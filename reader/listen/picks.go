@@ -49,15 +49,14 @@ func (u *utterance) pastFillers(at, end int) int {
 
 // pick gives the number of p. Equal picks have one number, so that states that picked the same are alike.
 func (u *utterance) pick(p pick) int {
-	if len(u.picks) == 0 {
-		u.picks = append(u.picks, pick{})
+	if i, ok := u.pickNumbers[p]; ok {
+		return i
 	}
-	for i, old := range u.picks {
-		if i > 0 && old == p {
-			return i
-		}
+	if u.pickNumbers == nil {
+		u.picks, u.pickNumbers = []pick{{}}, map[pick]int{}
 	}
 	u.picks = append(u.picks, p)
+	u.pickNumbers[p] = len(u.picks) - 1
 	return len(u.picks) - 1
 }
 

@@ -35,7 +35,7 @@ type FitWish struct {
 	Kind FitKind
 
 	Body   string // of Sizes: head, hand or foot, or "" for none named
-	Person string // of Sizes: who it is for, as it was said, in lower case: "toddler", "my two year old"
+	Person string // of Sizes: who it is for, in lower case, with small numbers in letters: "toddler", "two year old"
 
 	Number float64 // the length or the measure around
 	Unit   string  // its unit: "cm", "in", "mixed", or "" where none was said

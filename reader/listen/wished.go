@@ -31,7 +31,7 @@ func (u *utterance) add(h *Heard, c candidate) {
 }
 
 func fitWish(kind FitKind, s state, picked map[slot][]word) *FitWish {
-	w := &FitWish{Kind: kind, Section: s.section, Body: bodies[spell(picked[slotBody])], Person: spell(picked[slotPerson])}
+	w := &FitWish{Kind: kind, Section: s.section, Body: bodies[spell(picked[slotBody])], Person: personOf(picked[slotPerson])}
 	measure := readLength(picked[slotMeasure])
 	w.Number, w.Unit = measure.value, measure.unit
 	over := readLength(picked[slotOver])
@@ -48,6 +48,20 @@ func fitWish(kind FitKind, s state, picked map[slot][]word) *FitWish {
 		w.Kind = Offers
 	}
 	return w
+}
+
+var digitNames = strings.Fields("zero one two three four five six seven eight nine")
+
+// personOf gives the words for a person, with small numbers as they are spelt: "two year old", however it was heard.
+func personOf(ws []word) string {
+	var words []string
+	for _, w := range ws {
+		if w.num.scale == digit {
+			w.text = digitNames[w.num.value]
+		}
+		words = append(words, w.text)
+	}
+	return strings.Join(words, " ")
 }
 
 // readLength reads a length with a unit or without; of no words, none.

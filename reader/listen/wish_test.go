@@ -1,0 +1,79 @@
+package listen
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+)
+
+// A wished is a line of testdata/wishes.tsv: words, and what is heard, as told tells it.
+type wished struct {
+	where, words, want string
+}
+
+func readWishes(t testing.TB) (all []wished) {
+	t.Helper()
+	text, err := os.ReadFile("testdata/wishes.tsv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	line := 0
+	for l := range strings.Lines(string(text)) {
+		line++
+		words, want, ok := strings.Cut(strings.TrimSuffix(l, "\n"), "\t")
+		if !ok {
+			t.Fatalf("wishes.tsv:%d: expected two fields", line)
+		}
+		all = append(all, wished{fmt.Sprintf("wishes.tsv:%d", line), words, want})
+	}
+	return all
+}
+
+// told puts what was heard into a few words.
+func told(h Heard) string {
+	parts := []string{string(h.Intent)}
+	say := func(when bool, format string, args ...any) {
+		if when {
+			parts = append(parts, fmt.Sprintf(format, args...))
+		}
+	}
+	if f := h.Fit; f != nil {
+		say(true, "%s", f.Kind)
+		say(f.Body != "", "%s", f.Body)
+		say(f.Person != "", "for %s", f.Person)
+		say(f.HasNumber && f.Kind != Gauge, "%g%s", f.Number, f.Unit)
+		say(f.HasNumber && f.Kind == Gauge, "%gx%g", f.Stitches, f.Rows)
+		say(f.Over > 0, "to %g%s", f.Over, f.OverUnit)
+		say(f.Leave != 0, "leave %d", f.Leave)
+		say(f.Section != "", "of %s", f.Section)
+	}
+	if y := h.Yarn; y != nil {
+		say(y.HasHad, "had %g", y.Had)
+		say(y.HasLeft, "left %g", y.Left)
+		say(y.Unit != "", "%s", y.Unit)
+		say(y.Mixed, "mixed")
+		say(y.Yarn != "", "of %s", y.Yarn)
+	}
+	say(h.Look != "", "%s", h.Look)
+	if h.Intent != Fit && h.Intent != Yarn {
+		say(h.HasNumber, "%d", h.Number)
+		say(h.Section != "", "of %s", h.Section)
+	}
+	for _, i := range h.Alternatives {
+		say(true, "%s?", i)
+	}
+	return strings.Join(parts, " ")
+}
+
+func wishListener() *Listener { return New(terms, "Lanterns", "Slack water", "Left Thumb") }
+
+// Every line of the table is heard as it says.
+func TestWishes(t *testing.T) {
+	l := wishListener()
+	for _, w := range readWishes(t) {
+		if got := told(l.Hear(w.words)); got != w.want {
+			t.Errorf("%s: %q is heard as %q, expected %q", w.where, w.words, got, w.want)
+		}
+	}
+}
