@@ -239,11 +239,15 @@ func (l *layout) row(i int) {
 		l.c.Text(Width/2, l.foot[i]+float64(sectionGap)*0.7, noteSize, canvas.Middle, canvas.Ink, "above: "+line.row.Section.Name)
 	}
 	l.ground(at, y)
-	nth := 1
 	for k := range line.items {
 		it := &line.items[k]
-		l.item(line, it, at.cells[k], y, nth)
-		nth += len(it.makes)
+		if l.repeat.times > 1 && k == line.from {
+			l.c.Begin("once")
+		}
+		l.item(line, it, at.cells[k], y)
+		if l.repeat.times > 1 && k == line.to-1 {
+			l.c.End()
+		}
 	}
 	for _, s := range at.blanks {
 		if _, _, ok := l.shown(s, s); ok {
@@ -282,8 +286,8 @@ func (l *layout) fill(lo, hi int, y float64, color canvas.Color) {
 	l.c.Rect(l.x(hi)+1, y+1, float64((hi-lo+1)*l.cell-1), float64(l.cell-1), color)
 }
 
-// item draws one cell. The nth stitch from the right is the first that it makes.
-func (l *layout) item(line *line, it *item, at place, y float64, nth int) {
+// item draws one cell.
+func (l *layout) item(line *line, it *item, at place, y float64) {
 	lo, hi, ok := l.shown(at.lo, at.hi)
 	if !ok {
 		return
@@ -295,11 +299,7 @@ func (l *layout) item(line *line, it *item, at place, y float64, nth int) {
 	if len(l.yarns.order) > 1 {
 		ground = l.yarns.tint(it.yarn)
 	}
-	if it.cross != nil {
-		l.c.Begin("cross", "name", it.mark.name, "front", it.cross.front, "row", strconv.Itoa(line.row.Number), "at", strconv.Itoa(nth))
-	} else {
-		l.c.Begin("cell", "stitch", it.mark.name)
-	}
+	l.begin(line, it)
 	l.fill(lo, hi, y, ground)
 	symbol := it.mark.symbol
 	if it.cross != nil {
@@ -316,6 +316,23 @@ func (l *layout) item(line *line, it *item, at place, y float64, nth int) {
 		l.c.Text(l.x(hi)+3, y+float64(l.cell)-3, float64(l.cell)*0.36, canvas.Start, canvas.Ink, l.yarns.letter(it.yarn))
 	}
 	l.c.End()
+}
+
+// begin opens the group of a cell. A cross says where its first stitch from the
+// right stands among those on the needle after the row.
+func (l *layout) begin(line *line, it *item) {
+	switch made := strconv.Itoa(len(it.makes)); {
+	case it.cross != nil:
+		at := 0
+		if len(it.makes) > 0 {
+			at = slices.Index(line.after, it.makes[0]) + 1
+		}
+		l.c.Begin("cross", "name", it.mark.name, "front", it.cross.front, "row", strconv.Itoa(line.row.Number), "at", strconv.Itoa(at), "makes", made)
+	case made == "1":
+		l.c.Begin("cell", "stitch", it.mark.name)
+	default:
+		l.c.Begin("cell", "stitch", it.mark.name, "makes", made)
+	}
 }
 
 func offsets(slots []int, lo int) []int {
