@@ -63,8 +63,8 @@ func TestRequests(t *testing.T) {
 			t.Errorf("%q is heard as %+v, expected help from its beginning", words, h)
 		}
 	}
-	if len(seen) < 17 {
-		t.Errorf("found %d requests, expected at least seventeen", len(seen))
+	if len(seen) < 20 {
+		t.Errorf("found %d requests, expected at least twenty", len(seen))
 	}
 }
 
