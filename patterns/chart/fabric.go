@@ -166,7 +166,7 @@ func (s *sheet) piece(p *piece) {
 	s.beginning(p)
 	for i := 1; i < len(rows); i++ {
 		m := rows[i]
-		s.c.Begin("row", "row", strconv.Itoa(m.row.Number), "section", m.row.Section.Name, "side", m.row.Side.String(), "stitches", strconv.Itoa(m.row.After.Count()))
+		s.c.Begin("row", "row", strconv.Itoa(m.row.Number), "index", strconv.Itoa(m.index), "section", m.row.Section.Name, "side", m.row.Side.String(), "stitches", strconv.Itoa(m.row.After.Count()))
 		for j := range m.slots {
 			if claimed[i][j] == 0 {
 				s.stitch(rows, i, j, false)

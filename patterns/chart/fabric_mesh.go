@@ -243,25 +243,31 @@ func (t *tracer) join(a, b []int32) []int32 {
 	return both
 }
 
-// onTop says which stitch of a decrease lies on top on the right side; -1
-// where that can't be seen. The one that the needle enters first lies on top.
+// onTop says which stitch of a decrease lies on top on the right side; -1 for
+// none in particular. The one at the left does where it leans to the right. A
+// decrease of purls worked on the wrong side leans as its counterpart of knits
+// does on the right side. (Common practice in handbooks: k2tog and p2tog lean to
+// the right; ssk, ssp, skp and all that is worked through the back loop to the
+// left.)
 func (t *tracer) onTop(a fabric.Act) int32 {
-	var top int32
+	var from []int32
+	for _, column := range a.Uses {
+		from = append(from, t.at(column).from...)
+	}
+	if len(from) == 0 {
+		return -1
+	}
+	slices.Sort(from)
 	switch a.Stitch.Abbr {
 	case "ssk", "sssk", "ssp", "sssp", "skp", "sk2p":
-		top = a.Uses[0]
+		return from[0]
 	case "s2kp":
-		top = a.Uses[1]
-	default:
-		top = a.Uses[len(a.Uses)-1]
+		return from[len(from)/2]
 	}
 	if a.TBL {
-		top = a.Uses[0]
-	}
-	if from := t.at(top).from; len(from) > 0 {
 		return from[0]
 	}
-	return -1
+	return from[len(from)-1]
 }
 
 // standing gives the stitches at the top of a row, those that left it in it

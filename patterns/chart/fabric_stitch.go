@@ -41,8 +41,12 @@ func (s *sheet) groundOf(l fabric.Loop) canvas.Color {
 func (s *sheet) stitch(rows []*meshRow, i, j int, inStrand bool) {
 	m := rows[i]
 	slot := &m.slots[j]
-	s.c.Begin("stitch", "column", strconv.Itoa(int(slot.loop.Column)), "face", faceWord(slot.loop.Face), "row", strconv.Itoa(m.row.Number),
-		"state", stateWords[slot.state], "at", strconv.FormatFloat(s.x(slot.top), 'f', 1, 64))
+	data := []string{"column", strconv.Itoa(int(slot.loop.Column)), "face", faceWord(slot.loop.Face), "index", strconv.Itoa(m.index),
+		"state", stateWords[slot.state], "at", strconv.FormatFloat(s.x(slot.top), 'f', 1, 64)}
+	if lean := slot.lean(); lean != "" {
+		data = append(data, "lean", lean)
+	}
+	s.c.Begin("stitch", data...)
 	defer s.c.End()
 	switch slot.state {
 	case waiting:
@@ -90,6 +94,20 @@ func faceWord(f stitch.Face) string {
 		return "purl"
 	}
 	return "knit"
+}
+
+// lean says to which side a decrease leans; empty for what is none, or does not
+// lean.
+func (s *slot) lean() string {
+	switch {
+	case s.over < 0 || len(s.below) < 2:
+		return ""
+	case s.over == slices.Max(s.below):
+		return "right"
+	case s.over == slices.Min(s.below):
+		return "left"
+	}
+	return "centre"
 }
 
 // actOf is the act that made a stitch; nil for none.
@@ -221,7 +239,7 @@ func (s *sheet) over(rows []*meshRow, i int) {
 			if d.shape == bobble {
 				word, d.width, d.line = "bobble", 1.5, d.line+0.4
 			}
-			s.c.Begin(word, "column", strconv.Itoa(int(slot.loop.Column)), "row", strconv.Itoa(m.row.Number))
+			s.c.Begin(word, "column", strconv.Itoa(int(slot.loop.Column)), "index", strconv.Itoa(m.index))
 			s.stamp(d)
 			s.c.End()
 		case slot.state == bound:
@@ -229,7 +247,7 @@ func (s *sheet) over(rows []*meshRow, i int) {
 			s.stamp(d)
 		case slot.state == slipped && a != nil && m.hasBar(slot, a):
 			d.shape, d.loop.Yarn = bar, a.Yarn
-			s.c.Begin("bar", "column", strconv.Itoa(int(slot.loop.Column)), "row", strconv.Itoa(m.row.Number))
+			s.c.Begin("bar", "column", strconv.Itoa(int(slot.loop.Column)), "index", strconv.Itoa(m.index))
 			s.stamp(d)
 			s.c.End()
 		}

@@ -35,7 +35,7 @@ func (s *sheet) strand(rows []*meshRow, i int, c *crossing, slots []int32, over 
 	if c.left(rows[i]) == over {
 		direction = "left"
 	}
-	s.c.Begin("strand", "over", strconv.FormatBool(over), "row", strconv.Itoa(rows[i].row.Number), "to", direction, "stitches", strconv.Itoa(len(slots)))
+	s.c.Begin("strand", "over", strconv.FormatBool(over), "row", strconv.Itoa(rows[i].row.Number), "index", strconv.Itoa(rows[i].index), "to", direction, "stitches", strconv.Itoa(len(slots)))
 	for _, run := range runsOf(slots) {
 		s.band(rows, i, c, run, over)
 	}
