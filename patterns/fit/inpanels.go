@@ -116,7 +116,7 @@ func (q *proof) outOfStep(g gap, place *instruction.Strip, rows []int, leave []p
 		return nil
 	}
 	before, after := q.nextKept(g.from-1, -1, place, leave), q.nextKept(g.to+1, 1, place, leave)
-	if shortens(c.Texts, rows, before, after) {
+	if shortens(c.Texts, append(rows, q.keptOfGroups(g, place, leave)...), before, after) {
 		return nil
 	}
 	b := &Barrier{Why: WhySkip, Panel: place.Panel, Missed: missed}
@@ -126,6 +126,25 @@ func (q *proof) outOfStep(g gap, place *instruction.Strip, rows []int, leave []p
 		b.Why = WhyRepeat
 	}
 	return b
+}
+
+// keptOfGroups gives the panel's rows in what is kept of the groups before a gap,
+// those of the panel itself left aside. From the end of a group rows are left
+// out, so that this is where it goes on.
+func (q *proof) keptOfGroups(g gap, place *instruction.Strip, leave []patterns.LeftOut) []int {
+	var whole []patterns.LeftOut
+	for _, l := range leave {
+		if l.Owner != place.Panel && q.full.Rows[g.from].LeftOutBy(l) {
+			whole = append(whole, patterns.LeftOut{Owner: l.Owner, From: l.From, Rows: patterns.MaxRows})
+		}
+	}
+	var rows []int
+	for i := g.from - 1; i >= 0 && q.full.Rows[i].Section == q.full.Rows[g.from].Section && q.full.Rows[i].LeftOutBy(whole...); i-- {
+		if s := stripAt(q.full.Rows[i], in(place)); s != nil {
+			rows = append(rows, s.Row-1)
+		}
+	}
+	return rows
 }
 
 // nextKept gives the panel's row that is worked next before or after a gap, in
@@ -160,8 +179,8 @@ func goesOn(across []instruction.Node, panel string) bool {
 	return slices.ContainsFunc(strips(across), func(s *instruction.Strip) bool { return s.Panel == panel && s.Continued })
 }
 
-// shortens says that a panel says the same in all rows that are left out, and in
-// one beside them, so that a plain stretch of it becomes shorter, and no more;
+// shortens says that a panel says the same in all rows of the groups that rows
+// are left out of, and in one beside those, so that a plain stretch of it becomes shorter, and no more;
 // or that nothing of it is left for these to be in step with.
 func shortens(texts []string, rows []int, before, after *instruction.Strip) bool {
 	text := texts[rows[0]]

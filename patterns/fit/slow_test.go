@@ -24,11 +24,11 @@ func struck(full *patterns.Plan, groups []patterns.Optional, leave []patterns.Le
 		i := slices.IndexFunc(groups, func(o patterns.Optional) bool { return o.Owner == l.Owner && o.From == l.From })
 		o := groups[i]
 		for j, r := range full.Rows {
-			if !o.Panel && r.Section.Name == o.Owner && r.Number > o.To-l.Rows && r.Number <= o.To {
+			if !o.Panel && r.Section.Name == o.Owner && r.Number > max(o.To-l.Rows, o.From-1) && r.Number <= o.To {
 				out[j] = true
 			}
 			for _, s := range panelsOf(r.Written) {
-				if o.Panel && s.Panel == o.Owner && s.Row > o.To-l.Rows && s.Row <= o.To {
+				if o.Panel && s.Panel == o.Owner && s.Row > max(o.To-l.Rows, o.From-1) && s.Row <= o.To {
 					out[j] = true
 				}
 			}
@@ -170,7 +170,7 @@ func outOfStepSlowly(p *patterns.Pattern, full *patterns.Plan, out []bool, from,
 				return "a texture of " + panel.Name + " is cut"
 			}
 		}
-		if len(gone) > 0 && !goesOnSlowly(says, gone) && !shorterStretch(full, out, panel.Name, says, gone, from, to, begins, ends) {
+		if len(gone) > 0 && !goesOnSlowly(says, gone) && !shorterStretch(full, out, leave, panel.Name, says, gone, from, to, begins, ends) {
 			return panel.Name + " is out of step"
 		}
 	}
@@ -212,10 +212,24 @@ func goesOnSlowly(says []string, gone []int) bool {
 	return true
 }
 
-// shorterStretch says that the panel says the same in all rows that are gone, and
-// in the one worked before or after them.
-func shorterStretch(full *patterns.Plan, out []bool, panel string, says []string, gone []int, from, to, begins, ends int) bool {
+// shorterStretch says that the panel says the same in all rows that are gone, in
+// what is left of their group before them, and in the row worked before or after.
+func shorterStretch(full *patterns.Plan, out []bool, leave []patterns.LeftOut, panel string, says []string, gone []int, from, to, begins, ends int) bool {
 	text := says[gone[0]-1]
+	groups := full.Pattern.Optionals(full.Size)
+	for _, l := range leave {
+		one := []patterns.LeftOut{l}
+		if l.Owner == panel || !struck(full, groups, one)[from] {
+			continue
+		}
+		one[0].Rows = 1000
+		inGroup := struck(full, groups, one)
+		for i := from - 1; i >= begins && inGroup[i]; i-- {
+			if row := rowOf(full.Rows[i], panel); row > 0 {
+				gone = append(gone, row)
+			}
+		}
+	}
 	for _, row := range gone {
 		if says[row-1] != text {
 			return false
