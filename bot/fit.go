@@ -63,7 +63,7 @@ func refusal(err error) (string, error) {
 	case errors.As(err, &wrong) && wrong.Code == fit.CodeNoGauge:
 		return "The pattern gives no gauge, so nothing can be reckoned. Say your own, such as I get twenty-two stitches and thirty rows to ten centimetres.", nil
 	case errors.As(err, &wrong):
-		said := strings.ReplaceAll(reader.Plain(wrong.Said), "centimeter", "centimetre")
+		said := strings.NewReplacer("centimeter", "centimetre", " equals ", " to ").Replace(reader.Plain(wrong.Said))
 		return sentence(capital(said)) + " Nothing has moved.", nil
 	}
 	return "", err
@@ -86,11 +86,11 @@ func (t *talk) fitSummary() (Reply, error) {
 	if len(groups) > 0 {
 		said += capital(out) + " "
 	}
-	example := "my head is fifty-seven centimetres; two centimetres shorter"
+	shorter := "two centimetres shorter"
 	if t.unit() == fit.Inches {
-		example = "my head is twenty-two inches; an inch shorter"
+		shorter = "an inch shorter"
 	}
-	said += "To go on, say the measurements; " + example + "; or my gauge."
+	said += "To go on, say the measurements; " + t.measureExample("") + "; " + shorter + "; or my gauge."
 	return t.sayFit(said, t.fitFirst(groups)...), nil
 }
 
@@ -170,101 +170,6 @@ func (t *talk) sizeLead() string {
 		return ""
 	}
 	return "This is size " + nameOf(t.plan.Pattern.Sizes[t.plan.Size]) + ". "
-}
-
-var bodies = map[string]fit.Body{"head": fit.Head, "hand": fit.Hand, "foot": fit.Foot}
-
-// whichSize says which size suits a measure, or somebody of an age.
-func (t *talk) whichSize(w listen.FitWish) (Reply, error) {
-	body, named := bodies[w.Body]
-	if w.Number == 0 && w.Person != "" {
-		return t.sizeForPerson(w, body, named)
-	}
-	switch {
-	case w.Number == 0:
-		return t.sayFit(t.sizes()+" To hear which suits, say what you measure around, such as my head is fifty-seven centimetres, or for a toddler.", t.fitChoices()...), nil
-	case w.Unit == listen.MixedUnits:
-		return t.sayFit("Is that centimetres or inches? Nothing was changed. Say it once more in one of them."), nil
-	case w.Unit == "":
-		return t.sayFit("Is that centimetres or inches? Say it too, such as my " + orWord(w.Body, "head") + " is fifty-seven centimetres."), nil
-	}
-	if !named {
-		if body, named = t.bodyOfPattern(); !named {
-			return t.sayFit(whichBody), nil
-		}
-	}
-	around, _, err := fit.ParseLength(number(w.Number) + " " + w.Unit)
-	if err != nil {
-		return t.refuseFit(err)
-	}
-	return t.sized(body, around, "")
-}
-
-const whichBody = "Is it for a head, a hand or a foot? Say that too, such as my head is fifty-seven centimetres, or a toddler's hand."
-
-// madeFor are words in titles that say what a piece is worn on.
-var madeFor = map[string]fit.Body{"hat": fit.Head, "cap": fit.Head, "beanie": fit.Head, "bonnet": fit.Head, "headband": fit.Head,
-	"mitten": fit.Hand, "mitt": fit.Hand, "glove": fit.Hand, "sock": fit.Foot, "slipper": fit.Foot}
-
-// bodyOfPattern is what the pattern's piece is worn on, by its title; false where
-// that does not say.
-func (t *talk) bodyOfPattern() (fit.Body, bool) {
-	for _, word := range strings.Fields(singular(t.plan.Pattern.Title)) {
-		if body, ok := madeFor[word]; ok {
-			return body, true
-		}
-	}
-	return fit.Head, false
-}
-
-func orWord(word, other string) string {
-	if word == "" {
-		return other
-	}
-	return word
-}
-
-// sizeForPerson says which size suits somebody by the published measurements.
-func (t *talk) sizeForPerson(w listen.FitWish, body fit.Body, named bool) (Reply, error) {
-	person, ok := fit.PersonNamed(w.Person)
-	if !ok {
-		names := make([]string, 0, len(fit.People()))
-		for _, p := range fit.People() {
-			names = append(names, reader.Name(p.Name))
-		}
-		return t.sayFit("I have no measurements for " + nameOf(w.Person) + ". I have them for " + list(names, "and") + "; or say what you measure, such as my head is fifty-seven centimetres."), nil
-	}
-	if !named {
-		if body, named = t.bodyOfPattern(); !named {
-			return t.sayFit(whichBody), nil
-		}
-	}
-	around := person.Around(body)
-	if around == 0 {
-		return t.sayFit("I have no such measurement for " + reader.Name(person.Name) + ". Say what you measure, such as the head is fifty-seven centimetres."), nil
-	}
-	return t.sized(body, around, person.Name)
-}
-
-// sized says which size suits, with a choice for it.
-func (t *talk) sized(body fit.Body, around float64, who string) (Reply, error) {
-	sizing, err := fit.ChooseSize(t.plan.Pattern, body, around, t.ownGauge())
-	if err != nil {
-		return t.refuseFit(err)
-	}
-	said := reader.Sizing(sizing, t.plan.Pattern, who, t.unit())
-	choices := t.fitChoices()
-	if sizes := t.plan.Pattern.Sizes; len(sizes) > 1 {
-		best := sizing.Sizes[sizing.Best].Size
-		if best == t.plan.Size {
-			said += " That is the size you knit."
-		} else {
-			said += " You knit size " + nameOf(sizes[t.plan.Size]) + "; to change it, say size " + nameOf(sizes[best]) + "."
-		}
-		suits, others := apart(choices, func(c Choice) bool { return c.Value == keyOf(sizes[best]) })
-		choices = append(suits, others...)
-	}
-	return t.sayFit(said, choices...), nil
 }
 
 // castOnFor says how many stitches to cast on for a width.

@@ -60,7 +60,7 @@ func (t *talk) setGauge(ctx context.Context, w listen.FitWish) (Reply, error) {
 	units := map[string]string{listen.Inches: unitsInches, listen.Centimetres: ""}
 	unit, known := units[w.OverUnit]
 	switch {
-	case w.Stitches == 0 && w.Rows == 0 && w.Over == 0 && w.OverUnit == "":
+	case w.Stitches == 0 && w.Rows == 0 && w.Over == 0 && !w.HasNumber:
 		return t.sayFit(t.gaugeWords() + " To change it, say how many stitches and rows you get, such as twenty-two stitches and thirty rows to ten centimetres."), nil
 	case w.OverUnit == listen.MixedUnits:
 		return t.sayFit("Is that to centimetres or to inches? Nothing was changed. Say one of them, such as twenty-two stitches to ten centimetres."), nil
@@ -84,7 +84,9 @@ func gaugeWritten(w listen.FitWish) string {
 	return text + " = " + number(w.Over) + " " + w.OverUnit
 }
 
-func number(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
+// number writes a number that was asked with. One that is larger than any length
+// or amount is as much too large when it is a million.
+func number(f float64) string { return strconv.FormatFloat(max(-1e6, min(f, 1e6)), 'f', -1, 64) }
 
 // patternsGauge forgets her own gauge.
 func (t *talk) patternsGauge(ctx context.Context) (Reply, error) {

@@ -144,19 +144,23 @@ func (t *talk) leftOutWords(at session.Place) (string, error) {
 
 // leftOutIn gives for another size the rows that are left out in one: groups of
 // one owner answer to each other in their order. It is false where some have no
-// such group there, or can't be left out of it.
-func leftOutIn(p *patterns.Pattern, leave []patterns.LeftOut, from, to int) ([]patterns.LeftOut, bool) {
-	var carried []patterns.LeftOut
+// such group there, or one that is smaller.
+func leftOutIn(p *patterns.Pattern, leave []patterns.LeftOut, from, to int) (carried []patterns.LeftOut, all bool) {
+	all = true
 	for _, l := range leave {
 		own, _ := apart(p.Optionals(from), func(o patterns.Optional) bool { return o.Owner == l.Owner })
 		there, _ := apart(p.Optionals(to), func(o patterns.Optional) bool { return o.Owner == l.Owner })
 		i := slices.IndexFunc(own, func(o patterns.Optional) bool { return o.From == l.From })
 		if i < 0 || len(own) != len(there) {
+			all = false
 			continue
 		}
-		carried = append(carried, patterns.LeftOut{Owner: l.Owner, From: there[i].From, Rows: l.Rows})
+		rows := min(l.Rows, there[i].Count())
+		rows -= rows % there[i].Step
+		all = all && rows == l.Rows
+		carried = append(carried, patterns.LeftOut{Owner: l.Owner, From: there[i].From, Rows: rows})
 	}
-	return carried, len(carried) == len(leave)
+	return carried, all
 }
 
 // outLead begins the value of a choice that leaves rows out.

@@ -2,6 +2,7 @@ package bot_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -62,18 +63,24 @@ func behind(plan *patterns.Plan, at session.Place) (stitches int64, rows []strin
 // does, and the same event again changes nothing.
 func TestLeavingOutKeepsThePlace(t *testing.T) {
 	for _, name := range []string{"float-hat", "boathouse-socks", "gull-kerchief"} {
-		t.Run(name, func(t *testing.T) { rapid.Check(t, leavingOut(t, pattern(t, name))) })
+		t.Run(name, func(t *testing.T) {
+			changes := 0
+			rapid.Check(t, leavingOut(t, pattern(t, name), &changes))
+			if changes < 20 {
+				t.Errorf("what is left out changed %d times, expected it to change often", changes)
+			}
+		})
 	}
 }
 
-func leavingOut(t *testing.T, text string) func(*rapid.T) {
+func leavingOut(t *testing.T, text string, changes *int) func(*rapid.T) {
 	h := newHouse(t)
 	id := h.knit(t, odo, text)
 	p := newPlansOf(text)
 	knitters := 0
 	return func(rt *rapid.T) {
 		knitters++
-		w := &wandering{house: h, T: t, rt: rt, id: id, plans: p, member: session.Member(fmt.Sprintf("terminal:k%d", knitters))}
+		w := &wandering{house: h, T: t, rt: rt, id: id, plans: p, changes: changes, member: session.Member(fmt.Sprintf("terminal:k%d", knitters))}
 		w.ask(bot.Ask{Words: "join in size " + rapid.SampledFrom(p.Sizes).Draw(rt, "size")})
 		for range rapid.IntRange(1, 12).Draw(rt, "requests") {
 			switch rapid.SampledFrom([]string{"row", "row", "next", "fit", "fit", "press", "press", "size", "undo"}).Draw(rt, "what") {
@@ -127,6 +134,7 @@ type wandering struct {
 	at      session.Place
 	choices []bot.Choice
 	events  int
+	changes *int // of what is left out
 }
 
 // ask asks twice by one event.
@@ -162,6 +170,9 @@ func (w *wandering) keepsThePlace(a bot.Ask) {
 	before := w.at
 	done, rows, _ := behind(w.plans.at(w.T, before), before)
 	w.ask(a)
+	if w.at.LeftOut != before.LeftOut {
+		*w.changes++
+	}
 	now, nowRows, found := behind(w.plans.at(w.T, w.at), w.at)
 	if w.at.LeftOut = before.LeftOut; w.at != before {
 		w.rt.Fatalf("%+v %+v moved her from %+v to %+v", a.Pressed, a.Heard, before, w.at)
@@ -171,5 +182,60 @@ func (w *wandering) keepsThePlace(a bot.Ask) {
 	}
 	if state, err := w.store.State(w.T.Context(), w.id, w.member); err == nil {
 		w.at = state.Place
+	}
+}
+
+// Of what can't be done every refusal is a sentence, and nothing changes.
+func TestFitRefused(t *testing.T) {
+	h := newHouse(t)
+	id := h.knit(t, wren, pattern(t, "float-hat"))
+	h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: "put me at round 3 of the slack water"})
+	in := listen.Inches
+	for _, c := range []struct {
+		wish listen.FitWish
+		want string // how the answer begins
+	}{
+		{listen.FitWish{Kind: listen.Sizes, Body: "head", Number: 57}, "Is that centimetres or inches?"},
+		{listen.FitWish{Kind: listen.Sizes, Body: "head", Number: 57, Unit: listen.MixedUnits}, "Is that centimetres or inches?"},
+		{listen.FitWish{Kind: listen.Sizes, Body: "head", Number: 5, Unit: listen.Centimetres}, "A head of five centimetres is not likely"},
+		{listen.FitWish{Kind: listen.Sizes, Body: "head", Number: -57, Unit: in}, "Fifty-seven inches is less than nothing"},
+		{listen.FitWish{Kind: listen.Sizes, Body: "head", Number: math.NaN(), Unit: in}, "NaN"},
+		{listen.FitWish{Kind: listen.Sizes, Body: "tail", Number: 1e300, Unit: in}, ""},
+		{listen.FitWish{Kind: listen.Sizes, Person: "dragon"}, "I have no measurements for dragon."},
+		{listen.FitWish{Kind: listen.Sizes, Person: strings.Repeat("z9 ", 500)}, "I have no measurements for"},
+		{listen.FitWish{Kind: listen.Gauge, Stitches: 22, Rows: 30}, "Over what length is that?"},
+		{listen.FitWish{Kind: listen.Gauge, Stitches: 22, Over: 10, OverUnit: listen.MixedUnits}, "Is that to centimetres or to inches?"},
+		{listen.FitWish{Kind: listen.Gauge, Stitches: 200, Over: 1, OverUnit: listen.Centimetres}, "The stitches of two hundred stitches to one centimetre come to two thousand"},
+		{listen.FitWish{Kind: listen.Gauge, Stitches: -3, Over: 1, OverUnit: in}, ""},
+		{listen.FitWish{Kind: listen.Gauge, Over: 10, OverUnit: listen.Centimetres}, "A gauge of zero"},
+		{listen.FitWish{Kind: listen.Shorter}, "By how much?"},
+		{listen.FitWish{Kind: listen.Shorter, Number: 2}, "Is that centimetres or inches?"},
+		{listen.FitWish{Kind: listen.Shorter, Number: math.Inf(1), Unit: in}, ""},
+		{listen.FitWish{Kind: listen.Longer, Number: -2, Unit: in}, "By how much?"},
+		{listen.FitWish{Kind: listen.Longer, Number: 1e9, Unit: in}, ""},
+		{listen.FitWish{Kind: listen.ToLength, Number: 0.001, Unit: in}, ""},
+		{listen.FitWish{Kind: listen.Width, Section: "crwn"}, "There is no section called crwn in this pattern. Did you mean Crown?"},
+		{listen.FitWish{Kind: listen.Offers, Section: "brim"}, "No rounds of Brim may be left out."},
+		{listen.FitWish{Kind: listen.LeaveOut, Leave: 9999}, ""},
+		{listen.FitWish{Kind: listen.LeaveOut, Leave: -7}, ""},
+		{listen.FitWish{Kind: listen.LeaveOut, Leave: 4, Section: "slack water"}, "Four rounds of Slack water can't be left out"},
+		{listen.FitWish{Kind: listen.LeaveOut, Leave: 2, Section: "floats"}, "The rounds of Float that may be left out are worked already"},
+		{listen.FitWish{Kind: listen.WorkAll}, ""},
+		{listen.FitWish{Kind: listen.CastOn}, "How wide is it to be?"},
+		{listen.FitWish{Kind: listen.CastOn, Number: 1, Unit: listen.Centimetres}, ""},
+		{listen.FitWish{Kind: listen.CastOn, Number: 1e6, Unit: in}, ""},
+		{listen.FitWish{Kind: "nonsense"}, "You knit size small."},
+	} {
+		asked := fmt.Sprintf("%+v", c.wish)
+		before := h.dump(t)
+		r := h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Heard: &listen.Heard{Intent: listen.Fit, Sure: true, Fit: &c.wish}})
+		checkSaid(t, asked, r)
+		checkChoices(t, asked, r)
+		if !strings.HasPrefix(r.Said, c.want) || r.Failed != nil {
+			t.Errorf("%s is answered %q, expected %q\n%s", asked, r.Said, c.want, h.log)
+		}
+		if diff := cmp.Diff(before, h.dump(t)); diff != "" {
+			t.Errorf("%s changed the store (-before +after):\n%s", asked, diff)
+		}
 	}
 }
