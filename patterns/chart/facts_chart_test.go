@@ -16,7 +16,7 @@ import (
 )
 
 // laidOut reads a pattern and lays it out in one of its sizes.
-func laidOut(t testing.TB, text string, size int) *patterns.Plan {
+func laidOut(t tester, text string, size int) *patterns.Plan {
 	t.Helper()
 	p, problems := patterns.Read([]byte(text))
 	choice := patterns.Choice{}
@@ -25,7 +25,7 @@ func laidOut(t testing.TB, text string, size int) *patterns.Plan {
 	}
 	plan, err := p.LayOut(choice)
 	if err != nil {
-		t.Fatal(err, problems)
+		t.Fatalf("%v %v", err, problems)
 	}
 	return plan
 }

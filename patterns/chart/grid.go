@@ -19,7 +19,7 @@ type gridRow struct {
 // A place is the slots of one cell.
 type place struct {
 	lo, hi   int   // the first and the last
-	from, to []int // of its stitches before and after, for a cross; else nil
+	from, to []int // of a cross: of its stitches before and after, from the right
 }
 
 // A layer is the stitches on the needle, laid out in slots. While a grid is made,
@@ -61,7 +61,6 @@ type layering struct {
 // A namedRow is a gridRow with slots by name.
 type namedRow struct {
 	cells [][]int // the slots of the stitches that each item is drawn over
-	from  [][]int // of those it used; nil for what is no cross
 	idle  []int   // of the stitches that are not worked
 	wraps []int   // of those that are wrapped
 }
@@ -172,7 +171,7 @@ func (b *layering) place(i int, things []thing) {
 	}
 	b.extend(-low, high+1-len(b.order))
 	l := b.lines[i]
-	row := namedRow{cells: make([][]int, len(l.items)), from: make([][]int, len(l.items))}
+	row := namedRow{cells: make([][]int, len(l.items))}
 	at := make([]int, 0, len(l.after))
 	for k := range things {
 		t := &things[k]
@@ -191,13 +190,6 @@ func (b *layering) place(i int, things []thing) {
 		it := &l.items[t.item]
 		at = append(at, t.slots[:len(it.makes)]...)
 		row.cells[t.item] = b.named(t.slots)
-		if it.cross != nil {
-			var from []int
-			for _, u := range t.uses {
-				from = append(from, b.at[u])
-			}
-			row.from[t.item] = b.named(from)
-		}
 	}
 	b.rows[i] = row
 	b.findGaps(l, things)
@@ -245,10 +237,10 @@ func (r namedRow) numbered(number []int, l *line) gridRow {
 	next := -1
 	for k, slots := range r.cells {
 		p := place{lo: number[slots[0]], hi: number[slots[len(slots)-1]]}
-		if l.items[k].cross != nil {
-			p.from, p.to = numbers(number, r.from[k]), numbers(number, slots[:len(l.items[k].makes)])
-			if n := len(p.from); n > 0 {
-				p.lo, p.hi = min(p.lo, p.from[0]), max(p.hi, p.from[n-1])
+		if it := &l.items[k]; it.cross != nil {
+			p.from, p.to = make([]int, len(it.uses)), numbers(number, slots[:len(it.makes)])
+			for j := range p.from { // as many as it makes stand in the same slots; more are drawn closer
+				p.from[j] = number[slots[j*len(slots)/len(p.from)]]
 			}
 		}
 		if next >= 0 {

@@ -38,7 +38,7 @@ func randomPattern(t *rapid.T) string {
 	fmt.Fprintf(&b, "Pattern: Random\nWorked: %s\nCast on: %d\n\nSection: All\n", worked, count)
 	behind := 0 // stitches that a short row left, which the next row ends with
 	rows := rapid.IntRange(1, 8).Draw(t, "rows")
-	for row := 1; row <= rows && count > 0; row++ {
+	for row := 1; row <= rows && count > behind; row++ {
 		var parts []string
 		ahead, made := count-behind, 0
 		stop := 0
@@ -64,27 +64,17 @@ func randomPattern(t *rapid.T) string {
 
 // TestRandomCharts compares charts of random patterns with the fabric.
 func TestRandomCharts(t *testing.T) {
-	drawn := 0
 	rapid.Check(t, func(r *rapid.T) {
 		text := randomPattern(r)
 		p, problems := patterns.Read([]byte(text))
 		plan, err := p.LayOut(patterns.Choice{})
 		if err != nil {
-			for _, p := range problems {
-				if p.Code == "nothing-to-pass" || p.Code == "count-differs" {
-					return
-				}
-			}
 			r.Fatalf("%v %v\n%s", err, problems, text)
 		}
-		drawn++
 		v := chart.View{Plan: plan, From: 0, To: len(plan.Rows) - 1, Here: rapid.IntRange(-1, len(plan.Rows)-1).Draw(r, "here")}
 		compare(r, v)
 		if r.Failed() {
 			r.Log(text)
 		}
 	})
-	if drawn == 0 {
-		t.Error("no pattern could be drawn")
-	}
 }
