@@ -25,7 +25,7 @@ func Picture(f chart.Facts) string {
 	} else {
 		said += "."
 	}
-	for _, s := range slices.Concat([]string{p.here(), p.cut()}, clauses[1:], []string{p.yarns()}) {
+	for _, s := range slices.Concat([]string{p.here(), p.cut(), p.narrowed()}, clauses[1:], []string{p.yarns()}) {
 		if s == "" {
 			continue
 		}
@@ -138,19 +138,31 @@ func (p pictured) here() string {
 	return "your " + p.row(1) + ", " + Number(p.Here) + ", is marked"
 }
 
+// cut says which of the rows that were asked for are drawn.
 func (p pictured) cut() string {
-	if p.Cut == "" {
+	if p.Cut != chart.CutRows {
 		return ""
-	}
-	reason := "are too many for one picture"
-	if p.Cut == chart.CutStitches {
-		reason = "have too many stitches for one picture"
 	}
 	drawn := "the first ones are drawn"
 	if p.Here > 0 {
 		drawn = "those nearest to yours are drawn"
 	}
-	return p.span(p.Whole[0], p.Whole[1]) + " " + reason + ", so " + drawn
+	asked := p.span(p.Whole[0], p.Whole[1])
+	if len(p.Sections) > 1 || p.Whole[0] >= p.Whole[1] { // numbers begin anew in each section
+		asked = "all the " + p.row(2) + " asked for"
+	}
+	return asked + " are too many for one picture, so " + drawn
+}
+
+// narrowed says how much of the width is drawn, where there is no room for all.
+func (p pictured) narrowed() string {
+	switch {
+	case p.Drawn > 0:
+		return "it is too wide for one picture, so " + stitches(p.Drawn) + " at its right edge are drawn"
+	case p.Cut == chart.CutStitches:
+		return "it is too wide for one picture, so a part of the width is drawn"
+	}
+	return ""
 }
 
 func (p pictured) yarns() string {

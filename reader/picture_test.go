@@ -57,7 +57,10 @@ var pictures = []struct {
 		Strands: []chart.StrandFact{{Section: "Floats", Row: 1, Kind: chart.CrossRight, Strands: 2, Times: 1}, {Section: "Floats", Row: 3, Kind: chart.CrossRight, Strands: 2, Times: 1}}}},
 	{"many sections", chart.Facts{Name: "Cuff", Sections: []string{"Cuff", "Leg", "Heel", "Foot", "Toe"}, First: 2, Last: 15, Least: 8, Most: 40}},
 	{"two yarns", chart.Facts{Name: "Cobbles", Rounds: true, First: 1, Last: 50, Least: 132, Most: 132, Times: 22, Yarns: []string{"MC", "CC"}}},
-	{"cut to the rows around", chart.Facts{Name: "Yoke", Rounds: true, First: 80, Last: 180, Least: 400, Most: 400, Here: 120, Cut: chart.CutStitches, Whole: [2]int{1, 300}}},
+	{"cut to the rows around", chart.Facts{Name: "Yoke", Rounds: true, First: 80, Last: 180, Least: 400, Most: 400, Here: 120, Cut: chart.CutRows, Whole: [2]int{1, 300}}},
+	{"too wide", chart.Facts{Name: "Yoke", Rounds: true, First: 1, Last: 30, Least: 400, Most: 400, Here: 12, Cut: chart.CutStitches, Whole: [2]int{1, 30}}},
+	{"too wide and too long", chart.Facts{Fabric: true, Name: "Yoke", Rounds: true, First: 1, Last: 100, Least: 400, Most: 400, Drawn: 180, Cut: chart.CutRows, Whole: [2]int{1, 300}}},
+	{"cut, of two sections", chart.Facts{Name: "Yoke", Sections: []string{"Yoke", "Body"}, First: 80, Last: 12, Least: 90, Most: 90, Here: 9, Cut: chart.CutRows, Whole: [2]int{1, 300}}},
 	{"cut to the first rows", chart.Facts{Name: "Body", First: 1, Last: 120, Least: 90, Most: 90, Cut: chart.CutRows, Whole: [2]int{1, 300}}},
 }
 
@@ -100,7 +103,7 @@ func TestPicturesStayShort(t *testing.T) {
 			Least: rapid.IntRange(0, 99_999).Draw(t, "least"), Most: rapid.IntRange(0, 99_999).Draw(t, "most"),
 			Times: rapid.IntRange(0, 999).Draw(t, "times"), Here: rapid.IntRange(0, 5000).Draw(t, "here"),
 			Strands: rapid.SliceOf(strand).Draw(t, "strands"), Textures: rapid.SliceOf(texture).Draw(t, "textures"), Stitches: rapid.SliceOf(stitch).Draw(t, "stitches"), Yarns: rapid.SliceOf(name).Draw(t, "yarns"),
-			Cut: rapid.SampledFrom([]string{"", chart.CutRows, chart.CutStitches}).Draw(t, "cut"), Whole: [2]int{1, 5000},
+			Drawn: rapid.IntRange(0, 300).Draw(t, "drawn"), Cut: rapid.SampledFrom([]string{"", chart.CutRows, chart.CutStitches}).Draw(t, "cut"), Whole: [2]int{1, 5000},
 		}
 		said := reader.Picture(f)
 		checkAllowed(t, said)
