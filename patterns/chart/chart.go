@@ -74,8 +74,10 @@ func read(v View) *layout {
 	}
 	l.repeat = findRepeat(l.lines)
 	if l.repeat.times > 1 {
+		var below *line
 		for i := range l.lines {
-			l.lines[i] = l.repeat.once(l.lines[i])
+			l.lines[i] = l.repeat.once(l.lines[i], below)
+			below = l.lines[i]
 		}
 	}
 	for _, line := range l.lines {

@@ -1,9 +1,7 @@
 package chart
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"clew/patterns"
 	"clew/patterns/chart/canvas"
@@ -27,27 +25,21 @@ type move struct {
 	purl     bool    // the right side shows a purl of it
 }
 
-// newCross follows the stitches of a cross by their columns.
-func newCross(n *instruction.Cross, it item, row *patterns.Row) *cross {
-	x := &cross{uses: len(it.uses), makes: len(it.makes)}
-	after := places(it.makes)
-	faces := map[int32]stitch.Face{}
-	for _, l := range row.After.Loops() {
-		if _, ok := after[l.Column]; ok {
-			faces[l.Column] = l.Face
-		}
-	}
+// newCross follows the stitches of a cross by their columns. Is says where each
+// stitch stands after the row.
+func newCross(n *instruction.Cross, it item, is map[int32]int, row *patterns.Row) *cross {
+	x := &cross{uses: len(it.uses), makes: len(it.makes), moves: make([]move, 0, len(it.uses))}
 	depths := depthsOf(n, len(it.uses), row.Side)
 	last := 0
 	for i, c := range it.uses {
-		to, alive := after[c]
-		if !alive { // taken into the stitch beside it
+		to := slices.Index(it.makes, c)
+		if to < 0 { // taken into the stitch beside it
 			to = min(last, max(0, x.makes-1))
 		}
 		last = to
 		face := stitch.Knit
 		if to < len(it.makes) {
-			face = faces[it.makes[to]]
+			face = row.After.Loops()[is[it.makes[to]]].Face
 		}
 		x.moves = append(x.moves, move{from: i, to: to, depth: depths[i], purl: face == stitch.Purl})
 	}
@@ -177,7 +169,7 @@ func (m *marks) cross(x *cross, n *instruction.Cross, side instruction.Side) *ma
 	default:
 		name, words = m.named(instruction.Print([]instruction.Node{n}, 0))
 	}
-	id := name + "\x00" + words + fmt.Sprint(x.moves)
+	id := string(x.appendTo([]byte(name + "\x00" + words + "\x00")))
 	k := m.texts[id]
 	if k == nil {
 		k = &mark{name: name, words: words, order: m.next(), width: max(x.uses, x.makes)}
@@ -197,9 +189,11 @@ func (m *marks) cross(x *cross, n *instruction.Cross, side instruction.Side) *ma
 // crossing draws a cross over so many slots. From and to are the slots of its
 // stitches before and after, counted from the right.
 func (m *marks) crossing(x *cross, name string, width int, from, to []int) *canvas.Symbol {
-	var id strings.Builder
-	fmt.Fprint(&id, name, width, from, to, x.moves)
-	if known := m.crosses[id.String()]; known != nil {
+	id := x.appendTo(append([]byte(name), 0, byte(width)))
+	for _, slot := range slices.Concat(from, to) {
+		id = append(id, byte(slot))
+	}
+	if known := m.crosses[string(id)]; known != nil {
 		return known
 	}
 	runs := x.runs()
@@ -224,8 +218,21 @@ func (m *marks) crossing(x *cross, name string, width int, from, to []int) *canv
 		out = append(out, ring(edge(to[i])-0.5, 0.24, 0.15))
 	}
 	symbol := canvas.NewSymbol(name, float64(width), 1, out...)
-	m.crosses[id.String()] = symbol
+	m.crosses[string(id)] = symbol
 	return symbol
+}
+
+// appendTo appends what tells one cross from another: no slot and no depth is
+// more than a byte.
+func (x *cross) appendTo(id []byte) []byte {
+	for _, m := range x.moves {
+		purl := byte(0)
+		if m.purl {
+			purl = 1
+		}
+		id = append(id, byte(m.to), byte(int8(m.depth*2)), purl)
+	}
+	return append(id, byte(x.makes))
 }
 
 // made gives the stitches that a cross makes out of none.

@@ -39,10 +39,6 @@ type layer struct {
 // have no stitch there.
 func laidOut(lines []*line) *grid {
 	b := &layering{lines: lines, rows: make([]namedRow, len(lines))}
-	for _, l := range lines {
-		b.wasAt = append(b.wasAt, places(l.before))
-		b.isAt = append(b.isAt, places(l.after))
-	}
 	for i := range lines {
 		b.row(i)
 	}
@@ -52,10 +48,9 @@ func laidOut(lines []*line) *grid {
 // layering makes a grid.
 type layering struct {
 	layer
-	lines       []*line
-	wasAt, isAt []map[int32]int // places of the stitches, by row
-	rows        []namedRow
-	gaps        [][2]int32 // neighbours between which the row below left no stitch, from right to left
+	lines []*line
+	rows  []namedRow
+	gaps  [][2]int32 // neighbours between which the row below left no stitch, from right to left
 }
 
 // A namedRow is a gridRow with slots by name.
@@ -138,23 +133,27 @@ func (b *layering) name() int {
 
 // things gives what takes part in a row, from right to left.
 func (b *layering) things(i int) []thing {
-	l, was := b.lines[i], b.wasAt[i]
+	l, was := b.lines[i], b.lines[i].was
 	things := make([]thing, 0, len(l.items)+len(l.before))
+	all := make([]int, 0, len(l.before)) // what the uses are cut from
 	next := 0
 	idle := func(to int) {
 		for ; next < to; next++ {
-			things = append(things, thing{item: -1, uses: []int{next}, spans: 1})
+			all = append(all, next)
+			things = append(things, thing{item: -1, uses: all[len(all)-1:], spans: 1})
 		}
 	}
 	for k := range l.items {
 		it := &l.items[k]
 		t := thing{item: k, spans: it.spans()}
-		for _, c := range it.uses {
-			t.uses = append(t.uses, was[c])
-		}
-		if len(t.uses) > 0 {
-			idle(t.uses[0])
-			next = max(next, t.uses[len(t.uses)-1]+1)
+		if len(it.uses) > 0 {
+			idle(was[it.uses[0]])
+			from := len(all)
+			for _, c := range it.uses {
+				all = append(all, was[c])
+			}
+			t.uses = all[from:]
+			next = max(next, all[len(all)-1]+1)
 		}
 		things = append(things, t)
 	}
@@ -173,6 +172,7 @@ func (b *layering) place(i int, things []thing) {
 	l := b.lines[i]
 	row := namedRow{cells: make([][]int, len(l.items))}
 	at := make([]int, 0, len(l.after))
+	names := make([]int, 0, len(l.after)+len(l.items)) // what the cells are cut from
 	for k := range things {
 		t := &things[k]
 		for j := range t.slots {
@@ -189,7 +189,11 @@ func (b *layering) place(i int, things []thing) {
 		}
 		it := &l.items[t.item]
 		at = append(at, t.slots[:len(it.makes)]...)
-		row.cells[t.item] = b.named(t.slots)
+		from := len(names)
+		for _, k := range t.slots {
+			names = append(names, b.order[k])
+		}
+		row.cells[t.item] = names[from:len(names):len(names)]
 	}
 	b.rows[i] = row
 	b.findGaps(l, things)
@@ -197,15 +201,6 @@ func (b *layering) place(i int, things []thing) {
 		b.stand, b.at = nil, nil
 		b.stands(l.after)
 	}
-}
-
-// named gives the names of slots by their places.
-func (b *layering) named(at []int) []int {
-	out := make([]int, len(at))
-	for i, k := range at {
-		out[i] = b.order[k]
-	}
-	return out
 }
 
 // grid gives the slots their numbers, when all rows are laid out, without those

@@ -63,10 +63,10 @@ func (b *layering) takenBack(i int, things []thing, k int) bool {
 		l, too := at[left]
 		return l - r, ok && too
 	}
-	was, _ := between(b.wasAt[i])
-	is, _ := between(b.isAt[i])
+	was, _ := between(b.lines[i].was)
+	is, _ := between(b.lines[i].is)
 	for j := i + 1; j < len(b.lines); j++ {
-		n, ok := between(b.isAt[j])
+		n, ok := between(b.lines[j].is)
 		if !ok {
 			break
 		}
@@ -75,7 +75,7 @@ func (b *layering) takenBack(i int, things []thing, k int) bool {
 		}
 	}
 	for j := i - 1; j >= 0; j-- {
-		n, ok := between(b.wasAt[j])
+		n, ok := between(b.lines[j].was)
 		if !ok {
 			break
 		}
@@ -95,7 +95,7 @@ func (b *layering) neighbour(i int, things []thing, k, way int) (int32, bool) {
 			continue
 		}
 		column := b.lines[i].before[t.uses[0]]
-		if _, alive := b.isAt[i][column]; alive && t.spans == 1 {
+		if _, alive := b.lines[i].is[column]; alive && t.spans == 1 {
 			return column, true
 		}
 	}
@@ -125,7 +125,7 @@ func (b *layering) findGaps(l *line, things []thing) {
 // for a buttonhole. The fewer stitches move.
 func (b *layering) closeGaps(i int) {
 	for _, gap := range b.gaps {
-		right, known := b.wasAt[i][gap[0]]
+		right, known := b.lines[i].was[gap[0]]
 		if !known || right+1 >= len(b.at) || b.lines[i].before[right+1] != gap[1] {
 			continue
 		}
@@ -149,9 +149,9 @@ func (b *layering) closeGaps(i int) {
 // refilled says that a row from i on puts stitches between two that have none
 // between them.
 func (b *layering) refilled(i int, gap [2]int32) bool {
-	for _, at := range b.isAt[i:] {
-		right, ok := at[gap[0]]
-		left, too := at[gap[1]]
+	for _, l := range b.lines[i:] {
+		right, ok := l.is[gap[0]]
+		left, too := l.is[gap[1]]
 		if !ok || !too {
 			return false
 		}

@@ -43,8 +43,10 @@ type line struct {
 	row           *patterns.Row
 	items         []item
 	before, after []int32
-	idle          bool // some stitches are not worked in it
-	from, to      int  // the items of the repeat that is drawn once; equal for none
+	was, is       map[int32]int // where each stands before and after
+	idle          bool          // some stitches are not worked in it
+	wraps         []int32       // of those, the ones that it wraps
+	from, to      int           // the items of the repeat that is drawn once; equal for none
 }
 
 // A part is acts that go together, while a row is read.
@@ -58,13 +60,15 @@ type part struct {
 type rowReader struct {
 	plan  *patterns.Plan
 	marks *marks
+	last  *line // the row below
 }
 
 // line reads one row.
 func (r *rowReader) line(index int) *line {
 	row := r.plan.Rows[index]
 	l := &line{index: index, row: row, before: columns(row.Before.Loops()), after: columns(row.After.Loops())}
-	was, is := places(l.before), places(l.after)
+	l.find(r.last)
+	was, is := l.was, l.is
 	acts := r.plan.Acts(index)
 	parts := joined(acts)
 	l.items = make([]item, 0, len(parts))
@@ -76,13 +80,44 @@ func (r *rowReader) line(index int) *line {
 			l.items = append(l.items, it)
 		}
 	}
-	l.idle = used < len(l.before)
+	if l.idle = used < len(l.before); l.idle {
+		l.wraps = wrapped(row)
+	}
 	if row.Side == instruction.WS {
 		slices.Reverse(l.items)
 	}
 	inOrder(l.items, is)
-	l.before = begun(l.before, l.items, was)
+	if before := begun(l.before, l.items, was); !slices.Equal(before, l.before) {
+		l.before, l.was = before, places(before)
+	}
+	r.last = l
 	return l
+}
+
+// find notes where each stitch stands. The row below has found it, where this one
+// is worked on the stitches that it left.
+func (l *line) find(below *line) {
+	if below != nil && slices.Equal(below.after, l.before) {
+		l.before, l.was = below.after, below.is
+	} else {
+		l.was = places(l.before)
+	}
+	l.is = places(l.after)
+}
+
+// wrapped gives the stitches that a row wraps and does not work.
+func wrapped(row *patterns.Row) []int32 {
+	were := map[int32]bool{}
+	for _, l := range row.Before.Loops() {
+		were[l.Column] = l.Marks&fabric.Wrapped != 0
+	}
+	var out []int32
+	for _, l := range row.After.Loops() {
+		if was, known := were[l.Column]; known && !was && l.Marks&fabric.Wrapped != 0 {
+			out = append(out, l.Column)
+		}
+	}
+	return out
 }
 
 func columns(loops []fabric.Loop) []int32 {
@@ -116,7 +151,7 @@ func (r *rowReader) item(p *part, was, is map[int32]int, row *patterns.Row) (ite
 	switch node := p.acts[0].Node.(type) {
 	case *instruction.Cross:
 		if len(p.acts) == 1 {
-			it.cross = newCross(node, it, row)
+			it.cross = newCross(node, it, is, row)
 			it.mark = r.marks.cross(it.cross, node, row.Side)
 			return it, true
 		}
@@ -193,7 +228,11 @@ func begun(before []int32, items []item, was map[int32]int) []int32 {
 // joined puts together the acts that come to one thing.
 func joined(acts []fabric.Act) []part {
 	parts := make([]part, 0, len(acts))
-	maker := map[int32]int{} // which part made a column in this row
+	single := make([]*fabric.Act, len(acts))
+	var maker map[int32]int // which part made a column in this row, where that matters
+	if slices.ContainsFunc(acts, goesBack) {
+		maker = map[int32]int{}
+	}
 	turned := false
 	for i := range acts {
 		a := &acts[i]
@@ -231,15 +270,24 @@ func joined(acts []fabric.Act) []part {
 		if liftsNext(a) && from > 0 {
 			from = min(from, len(parts)-1)
 		}
-		for _, c := range a.Makes {
-			maker[c] = len(parts)
+		if maker != nil {
+			for _, c := range a.Makes {
+				maker[c] = len(parts)
+			}
 		}
-		parts = append(parts, part{acts: []*fabric.Act{a}, uses: a.Uses, makes: a.Makes})
+		single[i] = a
+		parts = append(parts, part{acts: single[i : i+1 : i+1], uses: a.Uses, makes: a.Makes})
 		if from < len(parts)-1 {
 			parts = merge(parts, from, turned, maker)
 		}
 	}
 	return parts
+}
+
+// goesBack says that an act has to do with stitches that the row made before.
+func goesBack(a fabric.Act) bool {
+	_, turns := a.Node.(*instruction.Turn)
+	return turns || len(a.Passed) > 0 || liftsNext(&a)
 }
 
 // liftsNext says that an act lifts the next stitch over the last one.

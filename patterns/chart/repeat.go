@@ -1,5 +1,7 @@
 package chart
 
+import "slices"
+
 // A repeat is a stretch that stands several times side by side in all rows of a
 // chart, between edges of the same number of stitches in each.
 type repeat struct {
@@ -10,8 +12,13 @@ type repeat struct {
 // mostEdge is the widest edge that is looked for, in stitches.
 const mostEdge = 12
 
+// leastSaved is how many stitches narrower a chart has to become for it to be
+// drawn with a repeat once.
+const leastSaved = 6
+
 // findRepeat gives the repeat that stands most often; with the smallest edges,
-// where several do. In rounds it is the whole round. Times is 1 for none.
+// where several do. In rounds it is the whole round. Times is 1 for none, and
+// where a chart is small enough to be drawn whole.
 func findRepeat(lines []*line) repeat {
 	best := repeat{times: 1}
 	counts, ok := countsOf(lines)
@@ -42,6 +49,9 @@ func findRepeat(lines []*line) repeat {
 				}
 			}
 		}
+	}
+	if widest := slices.Max(counts); (widest-best.right-best.left)/best.times*(best.times-1) < leastSaved {
+		return repeat{times: 1}
 	}
 	return best
 }
@@ -139,8 +149,9 @@ func edgeEnd(items []item, uses, makes, way int) (int, bool) {
 	return n, uses == 0 && makes == 0
 }
 
-// once gives a row with the repeat in it once.
-func (r repeat) once(l *line) *line {
+// once gives a row with the repeat in it once. The row below has it so already;
+// nil for none.
+func (r repeat) once(l, below *line) *line {
 	from, to, _ := r.within(l)
 	period := (to - from) / r.times
 	kept := &line{index: l.index, row: l.row, from: from, to: from + period}
@@ -149,6 +160,7 @@ func (r repeat) once(l *line) *line {
 	if len(l.after) > 0 {
 		kept.after = r.cut(l.after)
 	}
+	kept.find(below)
 	return kept
 }
 
