@@ -205,15 +205,27 @@ func (t *tracer) follow(a fabric.Act, act int32) {
 		}
 	}
 	t.last = a.Makes[len(a.Makes)-1]
-	kept := t.at(t.last)
-	for _, column := range a.Uses {
+	for i, column := range a.Uses {
 		if !slices.Contains(a.Makes, column) {
+			kept := t.at(t.takenWith(a, i))
 			kept.from = t.join(kept.from, t.at(column).from)
 		}
 	}
 	if len(a.Uses) > 1 && a.Stitch != nil {
-		kept.over = t.onTop(a)
+		t.at(t.last).over = t.onTop(a)
 	}
+}
+
+// takenWith gives the column that a stitch was worked into when its own ended:
+// that of the nearest one before it that went on, since a decrease keeps the
+// first that it takes.
+func (t *tracer) takenWith(a fabric.Act, i int) int32 {
+	for k := i - 1; k >= 0; k-- {
+		if slices.Contains(a.Makes, a.Uses[k]) {
+			return a.Uses[k]
+		}
+	}
+	return t.last
 }
 
 // over joins a stitch that was lifted over the last one to it.

@@ -5,10 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"strconv"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"clew/patterns"
 	"clew/patterns/chart"
@@ -48,7 +51,7 @@ type drawnStrand struct {
 }
 
 // readFabric reads the facts of an SVG back.
-func readFabric(t testing.TB, svg []byte) drawnFabric {
+func readFabric(t rapid.TB, svg []byte) drawnFabric {
 	t.Helper()
 	d := drawnFabric{needle: -1, stitches: map[int]map[int32]drawnStitch{}, bars: map[int]int{}, holes: map[int]int{}, bobbles: map[int]int{}}
 	var open []string
@@ -73,7 +76,7 @@ func readFabric(t testing.TB, svg []byte) drawnFabric {
 	}
 }
 
-func (d *drawnFabric) element(t testing.TB, data map[string]string, open []string) {
+func (d *drawnFabric) element(t rapid.TB, data map[string]string, open []string) {
 	number := func(key string) int {
 		n, err := strconv.Atoi(data[key])
 		if err != nil {
@@ -122,7 +125,7 @@ func (d *drawnFabric) element(t testing.TB, data map[string]string, open []strin
 }
 
 // fabricPatterns are the patterns of which pictures are looked at.
-func fabricPatterns(t testing.TB) map[string]string {
+func fabricPatterns(t rapid.TB) map[string]string {
 	t.Helper()
 	sampler, err := os.ReadFile("testdata/sampler.txt")
 	if err != nil {
@@ -157,7 +160,7 @@ func TestFabricShowsTheFabric(t *testing.T) {
 }
 
 // checkFabric draws a view that needs no cutting and compares it with the plan.
-func checkFabric(t testing.TB, name string, v chart.View) {
+func checkFabric(t rapid.TB, name string, v chart.View) {
 	t.Helper()
 	picture, err := chart.Draw(v)
 	if err != nil {
@@ -177,19 +180,19 @@ func checkFabric(t testing.TB, name string, v chart.View) {
 	if d.needle != last && len(v.Plan.Rows[v.To].After.Loops()) > 0 {
 		t.Errorf("%s: %d stitches are on the needle, and %d were expected", name, d.needle, last)
 	}
-	moves := movesOf(v)
+	moves, width := movesOf(v), d.width()
 	for i := v.From; i <= v.To; i++ {
 		checkStitches(t, name, v.Plan, i, d)
 		checkStrands(t, name, v.Plan.Rows[i], i, d)
 		if i > v.From {
-			checkColumns(t, name, v, i, moves, d)
+			checkColumns(t, name, v, i, moves, width, d)
 		}
 	}
 }
 
 // checkStitches compares the stitches of one row: each that is on the needle
 // after it stands there once with its face, and what was bound off besides.
-func checkStitches(t testing.TB, name string, plan *patterns.Plan, i int, d drawnFabric) {
+func checkStitches(t rapid.TB, name string, plan *patterns.Plan, i int, d drawnFabric) {
 	t.Helper()
 	r := plan.Rows[i]
 	at := name + " " + r.Section.Name + " " + strconv.Itoa(r.Number)
@@ -220,18 +223,18 @@ func checkStitches(t testing.TB, name string, plan *patterns.Plan, i int, d draw
 
 // checkStrands compares the crosses of a row with those that the engine noted:
 // which strand is on top, and which way it goes.
-func checkStrands(t testing.TB, name string, r *patterns.Row, i int, d drawnFabric) {
+func checkStrands(t rapid.TB, name string, r *patterns.Row, i int, d drawnFabric) {
 	t.Helper()
 	at := name + " " + r.Section.Name + " " + strconv.Itoa(r.Number)
 	want := map[int32]string{} // direction of each column in a front strand, seen from the right side
 	for _, c := range r.Crossings {
-		front := c.Front
+		front, behind := c.Front, c.Behind
 		if c.Side == instruction.WS {
-			front = c.Behind
+			front, behind = behind, front
 		}
 		for _, l := range front {
 			want[l.Column] = "right"
-			if place(r.After, l.Column)-place(r.Before, l.Column) > offset(r, l.Column) {
+			if place(r.Before, l.Column) < place(r.Before, behind[0].Column) { // it was at the right of it
 				want[l.Column] = "left"
 			}
 		}
@@ -273,24 +276,6 @@ func place(f fabric.Fabric, column int32) int {
 	return -1
 }
 
-// offset is how far the stitches on either side of a crossed one moved because
-// the row grew or shrank before them: that of the nearest one that no cross moved.
-func offset(r *patterns.Row, column int32) int {
-	crossed := map[int32]bool{}
-	for _, c := range r.Crossings {
-		for _, l := range append(append([]fabric.Loop{}, c.Front...), c.Behind...) {
-			crossed[l.Column] = true
-		}
-	}
-	for k := place(r.Before, column); k >= 0; k-- {
-		c := r.Before.Loops()[k].Column
-		if after := place(r.After, c); !crossed[c] && after >= 0 {
-			return after - k
-		}
-	}
-	return 0
-}
-
 // A rowMove is what may move the columns of a row.
 type rowMove struct {
 	bulk  bool
@@ -307,7 +292,7 @@ func movesOf(v chart.View) []rowMove {
 			m.made += abs(len(a.Makes)-len(a.Uses)) + len(a.Passed)
 		}
 		for _, c := range v.Plan.Rows[i].Crossings {
-			m.cross = max(m.cross, c.Cross.Named.Uses())
+			m.cross = max(m.cross, c.Cross.Named.Uses(), len(c.Front)+len(c.Behind))
 		}
 		moves[i] = m
 	}
@@ -320,7 +305,7 @@ func movesOf(v chart.View) []rowMove {
 // each end of a row moves by half the change, and all between them by less. One
 // that is crossed moves by the width of the cross besides. (Not where stitches
 // leave the needle or join it at once: then a whole half of a row moves.)
-func checkColumns(t testing.TB, name string, v chart.View, i int, moves []rowMove, d drawnFabric) {
+func checkColumns(t rapid.TB, name string, v chart.View, i int, moves []rowMove, width float64, d drawnFabric) {
 	t.Helper()
 	r := v.Plan.Rows[i]
 	const shared = 14
@@ -334,7 +319,7 @@ func checkColumns(t testing.TB, name string, v chart.View, i int, moves []rowMov
 			wide = max(wide, moves[k].cross)
 		}
 	}
-	bound := d.width(i)*(float64(made)/2+float64(wide)+0.5) + 1
+	bound := width*(float64(made)/2+float64(wide)+0.5) + 1
 	for column, s := range d.stitches[i] {
 		below, stood := d.stitches[i-1][column]
 		if stood && (s.x-below.x > bound || below.x-s.x > bound) {
@@ -346,7 +331,7 @@ func checkColumns(t testing.TB, name string, v chart.View, i int, moves []rowMov
 
 // checkOrder says that stitches side by side on the needle stand side by side in
 // the picture, from right to left, where no cross bends them.
-func checkOrder(t testing.TB, name string, v chart.View, i, wide int, d drawnFabric) {
+func checkOrder(t rapid.TB, name string, v chart.View, i, wide int, d drawnFabric) {
 	t.Helper()
 	r := v.Plan.Rows[i]
 	loops := r.After.Loops()
@@ -372,13 +357,20 @@ func bulk(plan *patterns.Plan, i int, acts []fabric.Act) bool {
 	return plan.Rows[i].Before.Count() != plan.Rows[i-1].After.Count()
 }
 
-// width is how wide a stitch of a row is drawn, about.
-func (d drawnFabric) width(i int) float64 {
-	low, high := 1e9, -1e9
-	for _, s := range d.stitches[i] {
-		low, high = min(low, s.x), max(high, s.x)
+// width is how wide a stitch is drawn, about: the mean of the row where that is
+// most.
+func (d drawnFabric) width() float64 {
+	widest := 0.0
+	for _, row := range d.stitches {
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, s := range row {
+			low, high = min(low, s.x), max(high, s.x)
+		}
+		if len(row) > 1 {
+			widest = max(widest, (high-low)/float64(len(row)-1))
+		}
 	}
-	return (high - low) / float64(max(1, len(d.stitches[i])-1))
+	return widest
 }
 
 func abs(n int) int { return max(n, -n) }

@@ -68,13 +68,17 @@ func hasColumn(loops []fabric.Loop, column int32) bool {
 	return slices.ContainsFunc(loops, func(l fabric.Loop) bool { return l.Column == column })
 }
 
-// left says that the strand in front goes to the left.
+// left says that the strand in front goes to the left: it stood at the right of
+// the others.
 func (c *crossing) left(m *meshRow) bool {
-	if len(c.front) == 0 {
-		return c.node.Named.Left
+	for _, j := range c.front {
+		for _, other := range c.slots {
+			if from := m.slots[other].below; !slices.Contains(c.front, other) && len(from) > 0 && len(m.slots[j].below) > 0 {
+				return m.slots[j].below[0] < from[0]
+			}
+		}
 	}
-	s := &m.slots[c.front[0]]
-	return len(s.below) > 0 && len(s.track) > 0 && s.below[0] < s.track[0]
+	return c.node.Named.Left
 }
 
 // mostReach is over how many rows a cross bends its strands, above it and below
