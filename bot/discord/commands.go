@@ -79,6 +79,17 @@ const (
 	optName      = "name"
 	optMember    = "member"
 	optDismiss   = "dismiss"
+
+	optAround = "around"
+	optBody   = "body"
+	optWidth  = "width"
+	optLength = "length"
+	optGauge  = "gauge"
+	optLeave  = "leave"
+	optHad    = "had"
+	optLeft   = "left"
+	optYarn   = "yarn"
+	optLook   = "look"
 )
 
 // Values of options with a list to choose from.
@@ -135,7 +146,10 @@ var knitterOptions = map[listen.Intent][]option{
 		},
 		sizeOption,
 	},
-	listen.Join: {sizeOption},
+	listen.Fit:     fitOptions,
+	listen.Yarn:    yarnOptions,
+	listen.Picture: pictureOptions,
+	listen.Join:    {sizeOption},
 	listen.Switch: {{
 		Type: discordgo.ApplicationCommandOptionString, Name: optKnitalong, Description: "Its title. Without it you are asked which.",
 		MaxLength: longest(textMost), wants: "the title of a knit-along in at most one hundred characters",

@@ -55,6 +55,13 @@ func heard(data discordgo.ApplicationCommandInteractionData) (bot.Ask, error) {
 		return bot.Ask{Heard: &h, Name: given.text(optKnitalong)}, nil
 	case listen.Settings:
 		return settings(h, given)
+	case listen.Fit:
+		return fitWish(h, given)
+	case listen.Yarn:
+		return yarnWish(h, given)
+	case listen.Picture:
+		h.Number, h.HasNumber = given.number(optNumber)
+		h.Section, h.Look = strings.ToLower(given.text(optSection)), given.text(optLook)
 	}
 	return bot.Ask{Heard: &h}, nil
 }

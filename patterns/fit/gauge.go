@@ -33,11 +33,28 @@ var gaugeForm = regexp.MustCompile(`^(` + numberForm + `) ?(?:sts?\.?|stitch|sti
 // "5.5 to the inch". Each number is taken to a thousandth. What can't be
 // read or is not likely is refused by an *Error.
 func ParseGauge(text string) (Gauge, error) {
+	g, _, err := ParseGaugeUnit(text)
+	return g, err
+}
+
+// ParseGaugeUnit is ParseGauge that tells, too, in which unit the length was given
+// over which it was counted; Centimetres where none was.
+func ParseGaugeUnit(text string) (Gauge, Unit, error) {
+	m := gaugeForm.FindStringSubmatch(plain(text))
+	unit := Centimetres
+	if m != nil && m[5] != "" {
+		unit = unitOf(m[5])
+	}
+	g, err := parseGauge(text, m)
+	return g, unit, err
+}
+
+// parseGauge reads a gauge of what gaugeForm found in its text.
+func parseGauge(text string, m []string) (Gauge, error) {
 	s, said := plain(text), problem.Quote(strings.TrimSpace(text))
 	if s == "" {
 		return Gauge{}, failed(CodeEmpty, "no gauge is given: %s", gaugeHelp)
 	}
-	m := gaugeForm.FindStringSubmatch(s)
 	switch {
 	case m == nil && namesMetric.MatchString(s) && namesInches.MatchString(s):
 		return Gauge{}, failed(CodeUnitMixed, "%s is in centimetres and in inches: give one of them, such as 22 to 10 cm or 5.5 to the inch", said)
