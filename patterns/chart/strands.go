@@ -165,8 +165,11 @@ func (c colPath) at(place float64) float64 {
 func columnPath(rows []*meshRow, at int, j int32, c *crossing) colPath {
 	s := &rows[at].slots[j]
 	path := colPath{first: at, slots: []*slot{s}, index: []int32{j}}
-	for i := at - 1; i >= int(math.Floor(c.low)) && i >= 0 && len(s.below) == 1; i-- {
-		k := s.below[0]
+	for i := at - 1; i >= int(math.Floor(c.low)) && i >= 0; i-- {
+		k := rows[i].lone(s)
+		if k < 0 {
+			break
+		}
 		s = &rows[i].slots[k]
 		path.first, path.slots, path.index = i, slices.Insert(path.slots, 0, s), slices.Insert(path.index, 0, k)
 	}
@@ -194,6 +197,15 @@ func (m *meshRow) only(above *meshRow, j int32) int32 {
 	return child
 }
 
+// lone gives the one stitch that another grew from, and no third one; -1 where
+// there is none.
+func (m *meshRow) lone(above *slot) int32 {
+	if len(above.below) != 1 || len(m.children[above.below[0]]) != 1 {
+		return -1
+	}
+	return above.below[0]
+}
+
 // room is over how many rows beyond a cross its columns go on as they are, up
 // to mostReach; half as many where another cross moves one of them after that.
 func room(rows []*meshRow, at int, c *crossing, step int) float64 {
@@ -209,8 +221,8 @@ func room(rows []*meshRow, at int, c *crossing, step int) float64 {
 				next = rows[i-1].only(rows[i], j)
 				crossed = next >= 0 && rows[i].slots[next].cross >= 0
 			case step < 0 && i >= 1:
-				if s := &rows[i+1].slots[j]; len(s.below) == 1 && len(rows[i].slots[s.below[0]].below) == 1 {
-					next = s.below[0]
+				if k := rows[i].lone(&rows[i+1].slots[j]); k >= 0 && len(rows[i].slots[k].below) == 1 {
+					next = k
 					crossed = rows[i].slots[next].cross >= 0
 				}
 			}
