@@ -1,8 +1,8 @@
 package fit
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 
 	"clew/patterns"
 )
@@ -180,5 +180,5 @@ func (w Weighed) check(m yarnMeasure) error {
 }
 
 func amount(n float64, u YarnUnit) string {
-	return fmt.Sprintf("%g %s", math.Round(n*10)/10, u)
+	return strconv.FormatFloat(math.Round(n*10)/10, 'f', -1, 64) + " " + u.String()
 }
