@@ -1,0 +1,197 @@
+package chart_test
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+
+	"clew/patterns"
+	"clew/patterns/chart"
+)
+
+// factsOf draws one section as fabric and gives its facts.
+func factsOf(t *testing.T, text, section string) chart.Facts {
+	t.Helper()
+	plan := laidOut(t, text, 0)
+	for _, rows := range sections(plan) {
+		if plan.Rows[rows[0]].Section.Name == section {
+			picture, err := chart.Draw(chart.View{Plan: plan, From: rows[0], To: rows[1], Here: rows[0], Fabric: true})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return picture.Facts()
+		}
+	}
+	t.Fatalf("no section %s", section)
+	return chart.Facts{}
+}
+
+// strandsOf gives the facts of strands without their section, which is one.
+func strandsOf(f chart.Facts) []chart.StrandFact {
+	out := append([]chart.StrandFact(nil), f.Strands...)
+	for i := range out {
+		out[i].Section = ""
+	}
+	return out
+}
+
+func TestStrandFacts(t *testing.T) {
+	// Six floats side by side, as their pattern's own notes tell: two ropes cross,
+	// part, run around the float, close again and cross.
+	f := factsOf(t, fabricPatterns(t)["float-hat"], "Floats")
+	want := []chart.StrandFact{
+		{Row: 1, First: 1, Last: 1, Kind: chart.CrossRight, Strands: 2, Times: 6},
+		{Row: 3, First: 3, Last: 7, Kind: chart.Part, Strands: 2, Times: 6},
+		{Row: 21, First: 17, Last: 21, Kind: chart.Meet, Strands: 2, Times: 6},
+		{Row: 23, First: 23, Last: 23, Kind: chart.CrossRight, Strands: 2, Times: 6},
+	}
+	if got := strandsOf(f); !reflect.DeepEqual(got, want) {
+		t.Errorf("%+v", got)
+	}
+	if f.Name != "Floats" || !f.Fabric || !f.Rounds || f.First != 1 || f.Last != 24 || f.Least != 108 || f.Most != 120 || f.Here != 1 || f.Cut != "" {
+		t.Errorf("%+v", f)
+	}
+	for _, c := range []struct {
+		name, rows string
+		want       []chart.StrandFact
+	}{
+		{"a rope", "Row 3: p2, 2/2 RC, p6.\nRow 9: p2, 2/2 RC, p6.\nRow 15: p2, 2/2 RC, p6.", []chart.StrandFact{
+			{Row: 3, First: 3, Last: 3, Kind: chart.CrossRight, Strands: 2, Times: 1},
+			{Row: 9, First: 9, Last: 9, Kind: chart.CrossRight, Strands: 2, Times: 1},
+			{Row: 15, First: 15, Last: 15, Kind: chart.CrossRight, Strands: 2, Times: 1}}},
+		{"one that moves over", "Row 3: p2, 2/1 LPC, k1, p6.\nRow 5: p3, k2, k1, p6.", []chart.StrandFact{
+			{Row: 3, First: 3, Last: 3, Kind: chart.MoveLeft, Strands: 1, Times: 1}}},
+		{"one there and back", "Row 1: p2, k2, p8.\nRow 3: p2, 2/1 LPC, p7.\nRow 5: p3, 2/1 LPC, p6.\nRow 7: p3, 2/1 RPC, p6.", []chart.StrandFact{
+			{Row: 3, First: 3, Last: 5, Kind: chart.MoveLeft, Strands: 1, Times: 1},
+			{Row: 7, First: 7, Last: 7, Kind: chart.MoveRight, Strands: 1, Times: 1}}},
+		{"two that meet", "Row 1: p1, k2, p6, k2, p1.\nRow 3: p1, 2/1 LPC, p4, 2/1 RPC, p1.\nRow 5: p2, 2/1 LPC, p2, 2/1 RPC, p2.\nRow 7: p3, 2/1 LPC, 2/1 RPC, p3.", []chart.StrandFact{
+			{Row: 7, First: 3, Last: 7, Kind: chart.Meet, Strands: 2, Times: 1}}},
+	} {
+		if got := strandsOf(factsOf(t, ropes(c.rows), "Ropes")); !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%s: %+v", c.name, got)
+		}
+	}
+}
+
+// ropes is a pattern of twelve stitches with the given rows, and plain ones
+// between them.
+func ropes(rows string) string {
+	given := map[string]string{}
+	for _, line := range strings.Split(rows, "\n") {
+		head, body, _ := strings.Cut(line, ":")
+		given[strings.TrimPrefix(head, "Row ")] = body
+	}
+	var b strings.Builder
+	b.WriteString("Pattern: Ropes\nWorked: in rows\nCast on: 12\n\nSection: Ropes\n")
+	if given["1"] == "" {
+		b.WriteString("Row 1 (RS): p2, k4, p6.\n")
+	} else {
+		b.WriteString("Row 1 (RS):" + given["1"] + "\n")
+	}
+	for row := 2; row <= 16; row++ {
+		body := given[itoa(row)]
+		if body == "" {
+			body = " work sts as they present."
+		}
+		b.WriteString("Row " + itoa(row) + ":" + body + "\n")
+	}
+	return b.String()
+}
+
+func TestTextureFacts(t *testing.T) {
+	texts := fabricPatterns(t)
+	for _, c := range []struct {
+		pattern, section string
+		want             []chart.TextureFact
+	}{
+		{"boathouse-socks", "Cuff", []chart.TextureFact{{First: 1, Last: 12, Texture: chart.Ribbing, Knits: 2, Purls: 2}}},
+		{"boathouse-socks", "Leg", []chart.TextureFact{{First: 1, Last: 16, Texture: chart.Smooth}}},
+		{"float-hat", "Brim", []chart.TextureFact{{First: 1, Last: 14, Texture: chart.Ribbing, Knits: 1, Purls: 1}}},
+		{"cobble-cowl", "Lower edge", []chart.TextureFact{{First: 1, Last: 6, Texture: chart.Ridges}}},
+		{"lee-cap", "Wedges", []chart.TextureFact{{First: 1, Last: 180, Texture: chart.Ridges}}},
+		{"gull-kerchief", "Sky", []chart.TextureFact{{First: 1, Last: 70, Texture: chart.Smooth}}},
+		{"mender-mittens", "Drying loop", []chart.TextureFact{{First: 1, Last: 25, Texture: chart.Ridges}}},
+		{"float-hat", "Floats", nil},
+	} {
+		got := factsOf(t, texts[c.pattern], c.section).Textures
+		for i := range got {
+			got[i].Section = ""
+		}
+		if !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%s %s: %+v", c.pattern, c.section, got)
+		}
+	}
+	seed := "Pattern: Seed\nWorked: in rounds\nCast on: 12\n\nSection: Seed\nRound 1: [k1, p1] to end.\nRound 2: [p1, k1] to end.\nRounds 3-6: repeat rounds 1-2."
+	if got := factsOf(t, seed, "Seed").Textures; len(got) != 1 || got[0].Texture != chart.Seed || got[0].Last != 6 {
+		t.Errorf("%+v", got)
+	}
+}
+
+func TestStitchFacts(t *testing.T) {
+	texts := fabricPatterns(t)
+	for _, c := range []struct {
+		pattern, section string
+		want             chart.StitchFact
+	}{
+		// The counts are those that the patterns state themselves.
+		{"float-hat", "Crown", chart.StitchFact{Kind: chart.Narrower, First: 1, Last: 18, Rows: 8, PerRow: 18, From: 108, To: 9}},
+		{"mender-mittens", "Thumb gusset", chart.StitchFact{Kind: chart.Wider, First: 1, Last: 22, Rows: 8, PerRow: 2, From: 44, To: 59}},
+		{"boathouse-socks", "Heel flap", chart.StitchFact{Kind: chart.OnHold, First: 1, Last: 1, Rows: 1, PerRow: 20}},
+		{"gull-kerchief", "Sky", chart.StitchFact{Kind: chart.Holes, First: 1, Last: 69, Rows: 35, PerRow: 4}},
+		{"cobble-cowl", "Lower rope", chart.StitchFact{Kind: chart.Bars, First: 2, Last: 4, Rows: 3, PerRow: 66}},
+		{"cobble-cowl", "Upper edge", chart.StitchFact{Kind: chart.BoundOff, First: 7, Last: 7, Rows: 1, PerRow: 132}},
+		{"lee-cap", "Wedges", chart.StitchFact{Kind: chart.ShortRows, First: 2, Last: 179, Rows: 90, PerRow: 16}},
+		{"sampler", "Single stitches", chart.StitchFact{Kind: chart.Bobbles, First: 3, Last: 3, Rows: 1, PerRow: 2}},
+		{"sampler", "Single stitches", chart.StitchFact{Kind: chart.Beads, First: 3, Last: 3, Rows: 1, PerRow: 2}},
+	} {
+		c.want.Section = c.section
+		found := false
+		got := factsOf(t, texts[c.pattern], c.section).Stitches
+		for _, f := range got {
+			found = found || f == c.want
+		}
+		if !found {
+			t.Errorf("%s %s: %+v in place of %+v", c.pattern, c.section, got, c.want)
+		}
+	}
+	if got := factsOf(t, texts["cobble-cowl"], "Lower rope").Yarns; !reflect.DeepEqual(got, []string{"MC", "CC"}) {
+		t.Errorf("yarns %q", got)
+	}
+	if got := factsOf(t, texts["float-hat"], "Brim").Yarns; got != nil {
+		t.Errorf("yarns %q", got)
+	}
+}
+
+// TestFabricTooLarge checks what is drawn of fabric that there is no room for.
+func TestFabricTooLarge(t *testing.T) {
+	wide := laidOut(t, "Pattern: Wide\nWorked: in rounds\nCast on: 5000\n\nSection: Wide\nRounds 1-20: *k3, 2/2 RC, p3; rep from * around.", 0)
+	picture, err := chart.Draw(chart.View{Plan: wide, To: 19, Here: 10, Fabric: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := picture.Facts()
+	if f.Cut != chart.CutRows || f.Whole != [2]int{1, 20} || f.Last-f.First+1 != chart.MaxStitches/5000 || f.First > 11 || f.Last < 11 {
+		t.Errorf("%+v", f)
+	}
+	if f.Drawn < 200 || f.Drawn%10 != 0 {
+		t.Errorf("%d stitches are drawn: whole repeats of ten were expected", f.Drawn)
+	}
+	d := readFabric(t, picture.SVG())
+	for i, row := range d.stitches {
+		if len(row) != f.Drawn {
+			t.Errorf("%d stitches are drawn of row %d, and %d were expected", len(row), i, f.Drawn)
+		}
+	}
+	long := laidOut(t, "Pattern: Long\nWorked: in rows\nCast on: 20\n\nSection: Long\nRows 1-4000: knit.", 0)
+	picture, err = chart.Draw(chart.View{Plan: long, To: 3999, Here: -1, Fabric: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f := picture.Facts(); f.Cut != chart.CutRows || f.First != 1 || f.Last < 300 || f.Whole != [2]int{1, 4000} {
+		t.Errorf("%+v", f)
+	}
+	checkSize(t, picture)
+	if _, err := chart.Draw(chart.View{Plan: &patterns.Plan{}, Fabric: true}); err != chart.ErrNoRows {
+		t.Error(err)
+	}
+}
