@@ -238,7 +238,7 @@ func (l *layout) row(i int) {
 	y := l.foot[i] - float64(l.cell)
 	l.c.Begin("row", "row", strconv.Itoa(line.row.Number), "side", line.row.Side.String(), "section", line.row.Section.Name)
 	if l.begins(i) {
-		l.c.Text(Width/2, l.foot[i]+float64(sectionGap)*0.7, noteSize, canvas.Middle, canvas.Ink, "above: "+line.row.Section.Name)
+		l.sectionName(i)
 	}
 	l.ground(at, y)
 	for k := range line.items {
@@ -267,6 +267,18 @@ func (l *layout) row(i int) {
 	}
 	l.number(i, y)
 	l.c.End()
+}
+
+// sectionName says below the first row of a section what begins there: between
+// the rows, or beside them where they are narrow.
+func (l *layout) sectionName(i int) {
+	text, y := "above: "+l.lines[i].row.Section.Name, l.foot[i]+float64(sectionGap)*0.7
+	left, right := l.x(l.first+l.wide-1), l.right
+	if canvas.TextWidth(noteSize, text) > right-left-40 {
+		l.c.Text(left-16, y, noteSize, canvas.End, canvas.Ink, canvas.Cut(noteSize, left-32, text))
+		return
+	}
+	l.c.Text((left+right)/2, y, noteSize, canvas.Middle, canvas.Ink, text)
 }
 
 // ground draws what the lines of the grid show through: everything from the
@@ -314,8 +326,8 @@ func (l *layout) item(line *line, it *item, at place, y float64) {
 	if it.bead {
 		l.c.Stamp(beadSymbol, (l.x(lo)+l.x(hi))/2, y, float64(l.cell), float64(l.cell), ground)
 	}
-	if len(l.yarns.order) > 1 && l.cell >= fairCell {
-		l.c.Text(l.x(hi)+3, y+float64(l.cell)-3, float64(l.cell)*0.36, canvas.Start, canvas.Ink, l.yarns.letter(it.yarn))
+	if len(l.yarns.order) > 1 {
+		l.letter(it, lo, hi, y, symbol == nil)
 	}
 	l.c.End()
 }
@@ -334,6 +346,19 @@ func (l *layout) begin(line *line, it *item) {
 		l.c.Begin("cell", "stitch", it.mark.name)
 	default:
 		l.c.Begin("cell", "stitch", it.mark.name, "makes", made)
+	}
+}
+
+// letter writes the letter of a yarn into a cell: in the middle of an empty one,
+// in the corner beside a symbol, if there is room for it.
+func (l *layout) letter(it *item, lo, hi int, y float64, empty bool) {
+	side, text := float64(l.cell), l.yarns.letter(it.yarn)
+	switch {
+	case empty:
+		size := min(26, side*0.6)
+		l.c.Text((l.x(lo)+l.x(hi)+side)/2, y+side/2+size*0.36, size, canvas.Middle, canvas.Ink, text)
+	case l.cell >= fairCell:
+		l.c.Text(l.x(hi)+3, y+side-3, side*0.36, canvas.Start, canvas.Ink, text)
 	}
 }
 

@@ -31,18 +31,74 @@ type layer struct {
 	stand []int32 // the stitches, by column
 }
 
-// laidOut lays rows out, from the first to the last. A row that makes as many
-// stitches as it uses fills the slots of the row below. Where the number
-// changes, the stitches on the shorter side move outward or inward; but where it
-// is taken back in a row nearby, such as three stitches made out of one and
-// worked together again, slots are put between for as long, and the other rows
-// have no stitch there.
+// laidOut lays rows out, from the first to the last, those of each section by
+// themselves, one section above the middle of the other.
 func laidOut(lines []*line) *grid {
+	whole := &grid{}
+	for from := 0; from < len(lines); {
+		to := from + 1
+		for to < len(lines) && lines[to].row.Section == lines[from].row.Section {
+			to++
+		}
+		whole.add(sectionGrid(lines[from:to]))
+		from = to
+	}
+	return whole
+}
+
+// sectionGrid lays out rows of one section. A row that makes as many stitches as
+// it uses fills the slots of the row below. Where the number changes, the stitches
+// on the shorter side move outward or inward; but where it is taken back in a row
+// nearby, such as three stitches made out of one and worked together again, slots
+// are put between for as long, and the other rows have no stitch there.
+func sectionGrid(lines []*line) *grid {
 	b := &layering{lines: lines, rows: make([]namedRow, len(lines))}
 	for i := range lines {
 		b.row(i)
 	}
 	return b.grid()
+}
+
+// add puts the rows of another grid above those of this one.
+func (g *grid) add(above *grid) {
+	move := 0
+	if len(g.rows) > 0 {
+		move = (g.rows[len(g.rows)-1].middle() - above.rows[0].middle()) / 2
+	}
+	for _, r := range g.rows {
+		r.move(max(0, -move))
+	}
+	for _, r := range above.rows {
+		r.move(max(0, move))
+	}
+	g.slots = max(g.slots+max(0, -move), above.slots+max(0, move))
+	g.rows = append(g.rows, above.rows...)
+}
+
+// middle is twice the middle of the cells of a row.
+func (r gridRow) middle() int {
+	if len(r.cells) == 0 {
+		return 0
+	}
+	return r.cells[0].lo + r.cells[len(r.cells)-1].hi
+}
+
+// move moves a row to the left.
+func (r gridRow) move(by int) {
+	for k := range r.cells {
+		c := &r.cells[k]
+		c.lo, c.hi = c.lo+by, c.hi+by
+		for _, slots := range [][]int{c.from, c.to} {
+			for i := range slots {
+				slots[i] += by
+			}
+		}
+	}
+	for _, slots := range [][]int{r.blanks, r.wraps} {
+		for i := range slots {
+			slots[i] += by
+		}
+	}
 }
 
 // layering makes a grid.
