@@ -1,7 +1,5 @@
 package patterns
 
-import "slices"
-
 // An Optional is a group of rows that a knitter may leave out, Step at a time,
 // from the end of the group. Rows of a panel are left out of every section
 // that works it, and with them what the other panels would have worked there.
@@ -83,9 +81,14 @@ func (s *sectionRows) groups(row *numbered, nth int) []inGroup {
 
 // leavesOut says that a choice leaves a row out that stands in these groups.
 func leavesOut(leave []LeftOut, in []inGroup) bool {
-	return slices.ContainsFunc(leave, func(l LeftOut) bool {
-		return slices.ContainsFunc(in, func(g inGroup) bool { return g.owner == l.Owner && g.from == l.From && g.fromEnd <= l.Rows })
-	})
+	for _, g := range in {
+		for _, l := range leave {
+			if g.owner == l.Owner && g.from == l.From && g.fromEnd <= l.Rows {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // LeftOutBy says that a choice leaves out this row of a plan.

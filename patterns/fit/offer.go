@@ -42,16 +42,16 @@ const (
 )
 
 // Shorter tells which rows to leave out to make the piece that the knitter is in
-// shorter by so many centimetres (0.1 to 1,000), at the pattern's gauge or at her own, see
-// GaugeOf. The first worked rows of her plan, the one that she is working included,
-// stay as they are; rows left out already stay left out.
+// shorter by so many centimetres (0.1 to 1,000), at the pattern's gauge or at her
+// own, see GaugeOf. The first worked rows of her plan, the one that she is
+// working included, stay as they are; rows left out already stay left out.
 //
 // Each number of rows is proven by itself first, then combinations are tried
 // whole, nearest first. At most 48 layouts are made, fewer where the pattern
 // is large; what could not be tried within that is not offered.
 //
-// Errors are ErrNoGauge, those of LayOut, and an *Error that says why nothing can be
-// left out.
+// Errors are ErrNoGauge, those of LayOut, and an *Error that says why nothing can
+// be left out.
 func Shorter(p *patterns.Pattern, c patterns.Choice, worked int, by float64, own *Gauge) (Shortening, error) {
 	if err := likely(by, 0.1, 1000, "a length"); err != nil {
 		return Shortening{}, err
@@ -233,11 +233,11 @@ func WorkAll(p *patterns.Pattern, c patterns.Choice, worked int, own *Gauge) (Of
 // gauge, and 0 where it has none. Numbers that could not be tried within the
 // bound, see Shorter, are in neither list.
 func Offers(p *patterns.Pattern, size int) ([]Offer, []Barrier, error) {
-	proof, err := newProof(p, size)
+	name, err := sizeName(p, size)
 	if err != nil {
 		return nil, nil, err
 	}
-	q, err := ask(p, patterns.Choice{Size: proof.name}, 0, nil)
+	q, err := ask(p, patterns.Choice{Size: name}, 0, nil)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -18,11 +18,15 @@ func Proven(p *patterns.Pattern, size int, group patterns.Optional, rows int) (*
 	if err != nil {
 		return nil, err
 	}
-	leave := []patterns.LeftOut{{Owner: group.Owner, From: group.From, Rows: rows}}
-	if _, err := p.LayOut(patterns.Choice{Size: q.name, LeftOut: leave}); err != nil {
-		return nil, err
+	groups := p.Optionals(size)
+	i := slices.IndexFunc(groups, func(o patterns.Optional) bool { return o.Owner == group.Owner && o.From == group.From })
+	if i < 0 {
+		return nil, failed(CodeNothingOptional, "%s has no rows from %d on that may be left out", group.Owner, group.From)
 	}
-	b, _ := q.proven(leave)
+	if group = groups[i]; rows < 1 || rows > group.Count() || rows%group.Step != 0 {
+		return nil, failed(CodeRows, "rows %d to %d of %s may be left out %d at a time, and there are %d of them", group.From, group.To, group.Owner, group.Step, group.Count())
+	}
+	b, _ := q.proven([]patterns.LeftOut{{Owner: group.Owner, From: group.From, Rows: rows}})
 	return b.of(group, rows), nil
 }
 
@@ -40,7 +44,7 @@ func (b *Barrier) of(group patterns.Optional, rows int) *Barrier {
 const (
 	mostLayouts   = 48
 	fewestLayouts = 4
-	mostStitches  = 8_000_000 // worked in all layouts together
+	mostStitches  = 3_000_000 // worked in all layouts together, but for the fewest
 )
 
 // A proof compares a pattern with rows left out with the full plan of a size.
@@ -73,14 +77,23 @@ type sectionTexts struct {
 	stretches   []stretch
 }
 
+// sizeName is what a Choice names a size by.
+func sizeName(p *patterns.Pattern, size int) (string, error) {
+	switch {
+	case size < 0 || size >= p.SizeCount():
+		return "", failed(CodeSize, "the pattern has %d sizes, and number %d of them was asked for", p.SizeCount(), size+1)
+	case size < len(p.Sizes):
+		return p.Sizes[size], nil
+	}
+	return "", nil
+}
+
 func newProof(p *patterns.Pattern, size int) (*proof, error) {
-	if size < 0 || size >= p.SizeCount() {
-		return nil, failed(CodeSize, "the pattern has %d sizes, and size %d of them was asked for", p.SizeCount(), size+1)
+	name, err := sizeName(p, size)
+	if err != nil {
+		return nil, err
 	}
-	q := &proof{p: p, size: size, doubts: map[doubt]bool{}, cycles: map[string]patterns.Cycle{}, panels: map[string][]stretch{}, sections: map[*patterns.Section]*sectionTexts{}}
-	if size < len(p.Sizes) {
-		q.name = p.Sizes[size]
-	}
+	q := &proof{p: p, size: size, name: name, doubts: map[doubt]bool{}, cycles: map[string]patterns.Cycle{}, panels: map[string][]stretch{}, sections: map[*patterns.Section]*sectionTexts{}}
 	full, doubts, err := p.LayOutWithDoubts(patterns.Choice{Size: q.name})
 	if err != nil {
 		return nil, err

@@ -257,6 +257,16 @@ func BenchmarkOffers(b *testing.B) {
 	}
 }
 
+// The most rows that a pattern may have, each of which may be left out.
+func BenchmarkShorterOfTheMostRows(b *testing.B) {
+	p := read(b, "Pattern: Long\nWorked: in rounds\nCast on: 12\nGauge: 20 sts and 30 rounds = 10 cm\nSection: Scarf\nRounds 1-5000 (optional in ones): knit.\n")
+	for b.Loop() {
+		if _, err := fit.Shorter(p, patterns.Choice{}, 10, 700, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkLayOut(b *testing.B) {
 	p := longPattern(b)
 	for b.Loop() {

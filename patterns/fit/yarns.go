@@ -169,8 +169,8 @@ type Need struct {
 // for amounts that can't be, for metres and yards, and where no line gives a weight or
 // it is not clear which is meant.
 func PatternNeeds(p *patterns.Pattern, size int, name string, had float64, unit YarnUnit) (Need, error) {
-	if size < 0 || size >= p.SizeCount() {
-		return Need{}, failed(CodeSize, "the pattern has %d sizes, and size %d of them was asked for", p.SizeCount(), size+1)
+	if _, err := sizeName(p, size); err != nil {
+		return Need{}, err
 	}
 	if unit != Grams && unit != Ounces {
 		return Need{}, failed(CodeUnitUnknown, "the pattern gives the yarn by weight: say how many grams or ounces there are")
