@@ -20,7 +20,7 @@ func (t Talk) pictured(r bot.Reply) string {
 	}
 	path, err := put(t.Pictures, *r.Picture)
 	if err != nil {
-		return fmt.Sprintf("The picture could not be put into the folder %s, so there are the words alone: %s. See that the folder can be written to, and ask again.",
+		return fmt.Sprintf("The picture could not be put into the folder %s (%s), so there are the words alone; see that the folder can be written to, and ask again.",
 			shown(t.Pictures), causeOf(err))
 	}
 	return shown(path)

@@ -50,7 +50,7 @@ func TestPictureNotPut(t *testing.T) {
 	}
 	for folder, cause := range map[string]string{file: "not a directory", filepath.Join(file, "in it"): "not a directory", dir: "file exists", dir + "/\x00": "invalid argument"} {
 		found := Talk{Pictures: folder}.pictured(harbour)
-		start := "The picture could not be put into the folder " + shown(folder) + ", so there are the words alone: " + cause + "."
+		start := "The picture could not be put into the folder " + shown(folder) + " (" + cause + "), so there are the words alone;"
 		if !strings.HasPrefix(found, start) || strings.Contains(found, "\n") {
 			t.Errorf("%q: found %q, expected %q", folder, found, start)
 		}

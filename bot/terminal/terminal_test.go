@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -84,6 +86,34 @@ func TestLines(t *testing.T) {
 				t.Errorf("answers (-want +found):\n%s", diff)
 			}
 		})
+	}
+}
+
+// A picture is put into the folder, and its path stands on a line of its own
+// below the words. Without a folder there are the words alone; a folder that
+// can't be written is told, and the conversation goes on.
+func TestLinesWithPictures(t *testing.T) {
+	const words = "Rows one and two of All, "
+	dir := t.TempDir()
+	file := filepath.Join(dir, "file")
+	if err := os.WriteFile(file, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for folder, below := range map[string]string{"": "", dir: filepath.Join(dir, "all-rows-1-2.png") + "\n", file: "The picture could not be put into the folder " + file} {
+		talk := newTalk(t)
+		talk.Pictures = folder
+		var out strings.Builder
+		if err := talk.Lines(t.Context(), strings.NewReader("show me the chart\nnext row\n"), &out); err != nil {
+			t.Fatal(err)
+		}
+		said, rest, _ := strings.Cut(out.String(), "\n")
+		if !strings.HasPrefix(said, words) || !strings.HasPrefix(rest, below) || !strings.HasSuffix(rest, first) {
+			t.Errorf("into the folder %q: found %q, expected %q and a line that begins with %q", folder, out.String(), words, below)
+		}
+	}
+	png, err := os.ReadFile(filepath.Join(dir, "all-rows-1-2.png"))
+	if err != nil || !strings.HasPrefix(string(png), "\x89PNG") {
+		t.Errorf("the picture holds %.8q (%v)", png, err)
 	}
 }
 
