@@ -67,7 +67,7 @@ type layout struct {
 
 // read makes a grid of the rows of a view.
 func read(v View) *layout {
-	l := &layout{v: v, marks: newMarks(v.Plan.Pattern), yarns: yarns{place: map[uint8]int{}}}
+	l := &layout{v: v, marks: newMarks(v.Plan.Pattern), yarns: newYarns(v)}
 	reader := rowReader{plan: v.Plan, marks: l.marks}
 	for i := v.From; i <= v.To; i++ {
 		l.lines = append(l.lines, reader.line(i))

@@ -81,6 +81,7 @@ func (s *sheet) edges(p *piece) {
 	letters := make([]column, 3)
 	yarn := -1
 	rows := p.all()
+	hereY, hereSide := s.here(p)
 	for i := range p.rows {
 		m := &p.rows[i]
 		left, right := s.rowEnds(m, rows[i])
@@ -92,7 +93,9 @@ func (s *sheet) edges(p *piece) {
 			name := canvas.Cut(numberSize, s.width-right-40, m.row.Section.Name)
 			s.c.Bold(right+32, base, numberSize, canvas.Start, canvas.Ink, name)
 		}
-		if m.row.Number%step == 0 || starts {
+		here := m.index == s.v.Here
+		crowded := !here && m.row.Side == hereSide && math.Abs(y-hereY) < numberSize+1
+		if here || !crowded && (m.row.Number%step == 0 || starts) {
 			if m.row.Side == instruction.WS && onLeft.free(y, numberSize) {
 				s.c.Text(left-10, base, numberSize, canvas.End, canvas.Ink, number)
 			} else if m.row.Side != instruction.WS && onRight.free(y, numberSize) {
@@ -107,9 +110,6 @@ func (s *sheet) edges(p *piece) {
 					break
 				}
 			}
-		}
-		if m.index == s.v.Here {
-			s.here(m, left, right, y)
 		}
 	}
 }
@@ -164,18 +164,37 @@ func (s *sheet) rowEnds(m, below *meshRow) (left, right float64) {
 	return left, right
 }
 
-// here marks the current row: a pointer and a bracket at both ends.
-func (s *sheet) here(m *meshRow, left, right, y float64) {
-	s.c.Begin("here", "row", strconv.Itoa(m.row.Number))
-	half := max(s.h/2, 3)
-	out := sideMargin - 18
-	for _, side := range []struct{ x, way, out float64 }{{left - 4, -1, out + s.left - sideMargin}, {right + 4, 1, out + s.right - sideMargin}} {
-		back := side.x + side.way*side.out
-		tip := back - side.way*14
-		s.c.Line(side.x, y-half, side.x, y+half, 3, canvas.Ink, false)
-		s.c.Path(canvas.Stroke{Path: []canvas.Segment{canvas.MoveTo(tip, y), canvas.LineTo(back, y-8), canvas.LineTo(back, y+8), canvas.ClosePath()}, Color: canvas.Ink})
+// here marks the current row, where it is one of a piece: by a pointer and a line
+// at both ends, and a tint between them. It gives where the row stands and on
+// which side its number.
+func (s *sheet) here(p *piece) (y float64, side instruction.Side) {
+	rows := p.all()
+	for i := range p.rows {
+		m := &p.rows[i]
+		if m.index != s.v.Here {
+			continue
+		}
+		y = s.y(float64(i) + 0.5)
+		left, right := s.rowEnds(m, rows[i])
+		s.c.Begin("here", "row", strconv.Itoa(m.row.Number))
+		s.pointer(left-4, y, -1, s.left-18)
+		s.pointer(right+4, y, 1, s.right-18)
+		s.c.End()
+		return y, m.row.Side
 	}
-	s.c.End()
+	return math.Inf(-1), instruction.SideUnsaid
+}
+
+// pointer marks one end of a row: way is 1 at the right and -1 at the left, and
+// out is how far the back of the pointer is from there.
+func (s *sheet) pointer(x, y, way, out float64) {
+	half := max(s.h/2, 3)
+	back := x + way*out
+	tip := back - way*14
+	band := max(2*half, numberSize+2)
+	s.c.Rect(min(x, tip), y-band/2, math.Abs(tip-x), band, canvas.Here)
+	s.c.Line(x, y-half, x, y+half, 3, canvas.Ink, false)
+	s.c.Path(canvas.Stroke{Path: []canvas.Segment{canvas.MoveTo(tip, y), canvas.LineTo(back, y-8), canvas.LineTo(back, y+8), canvas.ClosePath()}, Color: canvas.Ink})
 }
 
 func (s *sheet) keyHeight() float64 {

@@ -51,7 +51,6 @@ type slot struct {
 	x     float64 // of its middle, in stitches, to the right
 	top   float64 // the same where a cross draws the column aside; see bend
 	foot  float64 // of its middle at the bottom of the row
-	share [2]float64
 }
 
 // pieces follows every stitch through the rows of a view.

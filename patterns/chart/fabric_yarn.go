@@ -1,9 +1,11 @@
 package chart
 
 import (
+	"slices"
 	"strconv"
 
 	"clew/patterns/chart/canvas"
+	"clew/patterns/fabric"
 )
 
 // tints are those of the yarns of a picture in the order in which they come.
@@ -12,26 +14,45 @@ var tints = []canvas.Color{canvas.YarnA, canvas.YarnB, canvas.YarnC, canvas.Yarn
 
 // yarns are the yarns of a picture.
 type yarns struct {
-	order []uint8 // as the fabric counts them
-	names []string
-	place map[uint8]int
+	order  []uint8 // as the fabric counts them, which is as they were taken up
+	names  []string
+	castOn uint8 // what the yarn that was cast on with is; 0 for one of its own
+}
 
-	castOn uint8 // what the yarn that was cast on with is; 0 for a yarn of its own
+// newYarns gives the yarns of a view, of which none has come yet.
+func newYarns(v View) yarns { return yarns{castOn: castOnYarn(v)} }
+
+// add notes that a yarn comes in a picture.
+func (y *yarns) add(yarn uint8, name string) {
+	yarn = y.of(yarn)
+	i, known := slices.BinarySearch(y.order, yarn)
+	if known {
+		return
+	}
+	if yarn == 0 {
+		name = "the yarn cast on with"
+	}
+	y.order, y.names = slices.Insert(y.order, i, yarn), slices.Insert(y.names, i, name)
 }
 
 // yarnsOf gives the yarns that the stitches of a view are in.
 func yarnsOf(v View) yarns {
-	y := yarns{place: map[uint8]int{}, castOn: castOnYarn(v)}
-	for i := v.From; i <= v.To; i++ {
-		r := v.Plan.Rows[i]
-		if i == v.From {
-			for _, l := range r.Before.Loops() {
-				y.add(l.Yarn, r.Before.YarnName(l.Yarn))
+	y := newYarns(v)
+	var seen [256]bool
+	look := func(f fabric.Fabric) {
+		for _, l := range f.Loops() {
+			if yarn := y.of(l.Yarn); !seen[yarn] {
+				seen[yarn] = true
+				y.add(yarn, f.YarnName(yarn))
 			}
 		}
-		for _, l := range r.After.Loops() {
-			y.add(l.Yarn, r.After.YarnName(l.Yarn))
+	}
+	for i := v.From; i <= v.To; i++ {
+		r := v.Plan.Rows[i]
+		if i == v.From && i > 0 { // the first row of all says what was cast on with
+			look(r.Before)
 		}
+		look(r.After)
 	}
 	return y
 }
@@ -40,46 +61,37 @@ func yarnsOf(v View) yarns {
 // so then: that of the first row, where all of it is named.
 func castOnYarn(v View) uint8 {
 	loops := v.Plan.Rows[0].After.Loops()
-	if len(loops) == 0 {
+	if len(loops) == 0 || slices.ContainsFunc(loops, func(l fabric.Loop) bool { return l.Yarn == 0 }) {
 		return 0
-	}
-	for _, l := range loops {
-		if l.Yarn == 0 {
-			return 0
-		}
 	}
 	return loops[0].Yarn
 }
 
-// of is a yarn as the picture counts it.
-func (y *yarns) of(yarn uint8) int {
+// of is a yarn, or the one that it stands for.
+func (y *yarns) of(yarn uint8) uint8 {
 	if yarn == 0 {
-		yarn = y.castOn
+		return y.castOn
 	}
-	return y.place[yarn]
+	return yarn
 }
 
-func (y *yarns) add(yarn uint8, name string) {
-	if yarn == 0 && y.castOn != 0 {
-		return
+// place is which yarn of the pattern it is, from 0: the same in all its
+// pictures.
+func (y *yarns) place(yarn uint8) int {
+	n := int(y.of(yarn))
+	if y.castOn > 0 {
+		n--
 	}
-	if _, known := y.place[yarn]; known {
-		return
-	}
-	if name == "" {
-		name = "the yarn cast on with"
-	}
-	y.place[yarn] = len(y.order)
-	y.order, y.names = append(y.order, yarn), append(y.names, name)
+	return n
 }
 
 // letter is what stands for a yarn in the picture.
 func (y *yarns) letter(yarn uint8) string {
-	n := y.of(yarn)
+	n := y.place(yarn)
 	if n < 26 {
 		return string(rune('A' + n))
 	}
 	return string(rune('A'+n%26)) + strconv.Itoa(n/26)
 }
 
-func (y *yarns) tint(yarn uint8) canvas.Color { return tints[y.of(yarn)%len(tints)] }
+func (y *yarns) tint(yarn uint8) canvas.Color { return tints[y.place(yarn)%len(tints)] }
