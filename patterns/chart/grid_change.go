@@ -24,9 +24,28 @@ func (b *layering) settle(i int, things []thing) bool {
 			k = end
 			continue
 		}
-		things[k].back = b.takenBack(i, things, k)
+		things[k].back = outside(things, k) > narrowEdge && b.takenBack(i, things, k)
 	}
 	return true
+}
+
+const (
+	narrowEdge = 3  // stitches at an edge that rather move than leave a gap
+	soon       = 16 // within how many rows a change is taken back, for slots to be kept for it
+)
+
+// outside is how many stitches lie on one side of a thing, the side with fewer.
+func outside(things []thing, k int) int {
+	right, left := 0, 0
+	for j := range things {
+		switch {
+		case j < k:
+			right += things[j].spans
+		case j > k:
+			left += things[j].spans
+		}
+	}
+	return min(right, left)
 }
 
 // balanced gives the last thing of a stretch that begins with a change at k and
@@ -47,7 +66,7 @@ func balanced(things []thing, k int) int {
 }
 
 // takenBack says that the number of stitches between the neighbours of a change
-// goes back, in a row that is drawn, to what it was, or was before what it comes
+// goes back, in a row that is drawn and near, to what it was, or was before what it comes
 // to.
 func (b *layering) takenBack(i int, things []thing, k int) bool {
 	right, ok := b.neighbour(i, things, k, -1)
@@ -65,7 +84,7 @@ func (b *layering) takenBack(i int, things []thing, k int) bool {
 	}
 	was, _ := between(b.lines[i].was)
 	is, _ := between(b.lines[i].is)
-	for j := i + 1; j < len(b.lines); j++ {
+	for j := i + 1; j < min(len(b.lines), i+1+soon); j++ {
 		n, ok := between(b.lines[j].is)
 		if !ok {
 			break
@@ -74,7 +93,7 @@ func (b *layering) takenBack(i int, things []thing, k int) bool {
 			return true
 		}
 	}
-	for j := i - 1; j >= 0; j-- {
+	for j := i - 1; j >= max(0, i-soon); j-- {
 		n, ok := between(b.lines[j].was)
 		if !ok {
 			break

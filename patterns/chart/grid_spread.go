@@ -135,7 +135,7 @@ func (b *layering) centre(things []thing) {
 		return
 	}
 	slices.Sort(shifts)
-	middle := shifts[len(shifts)/2]
+	middle := (shifts[(len(shifts)-1)/2] + shifts[len(shifts)/2]) / 2
 	for k := range things {
 		for j := range things[k].slots {
 			things[k].slots[j] -= middle
