@@ -25,7 +25,7 @@ func findRepeat(lines []*line) repeat {
 	if !ok {
 		return best
 	}
-	most := mostEdge
+	most, suspect := mostEdge, 0 // a row that ruled out one repeat likely rules out the next
 	if lines[0].row.Rounds {
 		most = 0
 	}
@@ -43,7 +43,9 @@ func findRepeat(lines []*line) repeat {
 			}
 			for right := max(0, edges-most); right <= min(edges, most); right++ {
 				r := repeat{right: right, left: edges - right, times: times}
-				if r.holds(lines) {
+				if failed := r.failsIn(lines, suspect); failed >= 0 {
+					suspect = failed
+				} else {
 					best = r
 					break
 				}
@@ -95,18 +97,24 @@ func gcd(a, b int) int {
 	return max(a, -a)
 }
 
-// holds says that every row goes the same way in each of the repeats.
-func (r repeat) holds(lines []*line) bool {
-	for _, l := range lines {
-		from, to, ok := r.within(l)
-		if !ok || (to-from)%r.times != 0 {
+// failsIn gives a row that does not go the same way in each of the repeats,
+// looking at one of them first; -1 for none.
+func (r repeat) failsIn(lines []*line, first int) int {
+	if !r.holdsIn(lines[first]) {
+		return first
+	}
+	return slices.IndexFunc(lines, func(l *line) bool { return !r.holdsIn(l) })
+}
+
+func (r repeat) holdsIn(l *line) bool {
+	from, to, ok := r.within(l)
+	if !ok || (to-from)%r.times != 0 {
+		return false
+	}
+	period := (to - from) / r.times
+	for i := from; i+period < to; i++ {
+		if !l.items[i].same(&l.items[i+period]) {
 			return false
-		}
-		period := (to - from) / r.times
-		for i := from; i+period < to; i++ {
-			if !l.items[i].same(&l.items[i+period]) {
-				return false
-			}
 		}
 	}
 	return true
