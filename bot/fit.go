@@ -63,7 +63,7 @@ func refusal(err error) (string, error) {
 	case errors.As(err, &wrong) && wrong.Code == fit.CodeNoGauge:
 		return "The pattern gives no gauge, so nothing can be reckoned. Say your own, such as I get twenty-two stitches and thirty rows to ten centimetres.", nil
 	case errors.As(err, &wrong):
-		said := strings.NewReplacer("centimeter", "centimetre", " equals ", " to ").Replace(reader.Plain(wrong.Said))
+		said := strings.NewReplacer("centimeter", "centimetre", " equals ", " to ").Replace(reader.Plain(unquoted(wrong.Said)))
 		return sentence(capital(said)) + " Nothing has moved.", nil
 	}
 	return "", err

@@ -198,7 +198,7 @@ func TestFitRefused(t *testing.T) {
 		{listen.FitWish{Kind: listen.Sizes, Body: "head", Number: 57}, "Is that centimetres or inches?"},
 		{listen.FitWish{Kind: listen.Sizes, Body: "head", Number: 57, Unit: listen.MixedUnits}, "Is that centimetres or inches?"},
 		{listen.FitWish{Kind: listen.Sizes, Body: "head", Number: 5, Unit: listen.Centimetres}, "A head of five centimetres is not likely"},
-		{listen.FitWish{Kind: listen.Sizes, Body: "head", Number: -57, Unit: in}, "Fifty-seven inches is less than nothing"},
+		{listen.FitWish{Kind: listen.Sizes, Body: "head", Number: -57, Unit: in}, "Minus fifty-seven inches is less than nothing"},
 		{listen.FitWish{Kind: listen.Sizes, Body: "head", Number: math.NaN(), Unit: in}, "NaN"},
 		{listen.FitWish{Kind: listen.Sizes, Body: "tail", Number: 1e300, Unit: in}, ""},
 		{listen.FitWish{Kind: listen.Sizes, Person: "dragon"}, "I have no measurements for dragon."},
