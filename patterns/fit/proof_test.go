@@ -184,6 +184,25 @@ Section: Band
 Rounds 1-2 (optional in twos): [k2, p2] to end.
 Section: Top
 Round 1: BO all sts.`, []string{"leaving out 2 rounds of Band: Band would end with knits where it should end with purls"}},
+	{"rounds that only together keep the count", inRounds + `
+Section: Top
+Round 1: k1, yo, k to end.
+Round 2: k2tog, k to end.
+Round 3: knit.
+Round 4: sl 1, k to end.
+Rounds 5-7 (optional in ones): as rounds 1-3.
+Round 8: k12.`, []string{"", "leaving out 2 rounds of Top: the rounds that follow can't be worked: 1 stitch is left unworked at the end of the row, which began with 13", ""}},
+	{"stitches on hold that are worked in between", inRounds + `
+Section: Top
+Round 1: put 2 sts on hold, p10.
+Round 2 (optional in ones): return 2 held sts, p2, put 2 sts on hold, p8.
+Round 3: purl.
+Round 4: return 2 held sts, p12.`, []string{"leaving out 1 round of Top: the stitches on hold would not be those that round 3 of Top expects"}},
+	{"a column that seems to stop", inRounds + `
+Section: Top
+Rounds 1-2: [k2, p4] twice.
+Round 3 (optional in ones): [1/1 RC, p4] twice.
+Round 4: purl.`, []string{"leaving out 1 round of Top: a column of knits on a purl ground stops in round 4 without a cross, a decrease or an end"}},
 	{"a ring between plain rounds is the designer's to leave out", inRounds + `
 Section: Top
 Rounds 1-3: knit.

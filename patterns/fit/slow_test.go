@@ -71,7 +71,10 @@ func written(f fabric.Fabric, runs bool) string {
 		last = face
 	}
 	mark(f.Count())
-	fmt.Fprintf(&b, " %d on hold", f.Held())
+	if n := f.Held(); n > 0 { // they show their faces when they are returned
+		back := f.Work([]instruction.Node{&instruction.Held{N: instruction.N(n), Return: true}}, fabric.Row{}).After
+		fmt.Fprintf(&b, ", with %d from hold %s", n, written(back, runs))
+	}
 	return b.String()
 }
 
