@@ -49,11 +49,10 @@ func (s *sheet) beginning(p *piece) {
 // needle draws the needle, where stitches are left on it.
 func (s *sheet) needle(p *piece) {
 	top := &p.rows[len(p.rows)-1]
-	n := 0
+	n := top.row.After.Count()
 	low, high := math.Inf(1), math.Inf(-1)
 	for j := range top.slots {
 		if top.slots[j].state != bound {
-			n++
 			low, high = min(low, s.x(top.slots[j].x-0.5)), max(high, s.x(top.slots[j].x+0.5))
 		}
 	}
@@ -86,7 +85,7 @@ func (s *sheet) edges(p *piece) {
 		m := &p.rows[i]
 		left, right := s.rowEnds(m, rows[i])
 		y := s.y(float64(i) + 0.5)
-		base := y + numberSize*0.35
+		base := max(y+numberSize*0.35, s.y(float64(len(p.rows)))+numberSize) // below the needle
 		starts := i == 0 || m.row.Section != p.rows[i-1].row.Section
 		number := strconv.Itoa(m.row.Number)
 		if starts && sections(s.v) > 1 && lastName.free(y, numberSize+1) {

@@ -71,3 +71,20 @@ func TestFabricSingleStitches(t *testing.T) {
 		t.Errorf("%d stitches wait in the short row, and %d were expected", waits, want)
 	}
 }
+
+// TestFabricOddRows checks fabrics whose rows do not run from edge to edge: short
+// rows in the round, bobbles that turn the work, stitches on hold in the middle
+// and others in their place.
+func TestFabricOddRows(t *testing.T) {
+	for name, text := range map[string]string{
+		"ring": "Worked: in rounds\nCast on: 20\n\nSection: Ring\nRounds 1-4: knit.\nRound 5: k12, w&t.\nRound 6: p8, w&t.\nRound 7: k to end.\n" +
+			"Rounds 8-10: [k1, p1] to end.\nRound 11: k15, turn.\nRound 12: p18, turn.\nRound 13: k to end.\nRound 14: knit.",
+		"knots": "Worked: in rows\nCast on: 20\nAbbreviation: BOB = (k1, yo, k1, yo, k1) in next st, turn, p5, turn, k5tog\n\nSection: Knots\n" +
+			"Row 1: knit.\nRow 2: purl.\nRow 3: k5, BOB, k8, BOB, k5.\nRow 4: purl.\nRow 5: k3, 1/1 RC, k2, 4/4 RC, k to end.\nRow 6: p to end.",
+		"gap": "Worked: in rows\nCast on: 20\n\nSection: Gap\nRow 1: knit.\nRow 2: purl.\nRow 3: k5, put 10 sts on hold, k5.\nRow 4: purl.\n" +
+			"Row 5: k5, CO 10 sts, k5.\nRow 6: purl.\nRow 7: BO 3 sts, k to end.\nRow 8: BO 3 sts, p to end.\nRow 9: k1, ssk, k to last 3 sts, k2tog, k1.\nRow 10: purl.\nRow 11: BO all sts.",
+	} {
+		plan := laidOut(t, "Pattern: Odd\n"+text, 0)
+		checkFabric(t, name, chart.View{Plan: plan, To: len(plan.Rows) - 1, Here: 2, Fabric: true})
+	}
+}
