@@ -47,7 +47,7 @@ const (
 	mostRows = (MaxHeight - topSpace - footSpace - 8*keyRow) / leastCell
 )
 
-// A sheet of a chart: what is drawn and where.
+// A layout is a chart: what is drawn, and where.
 type layout struct {
 	v, asked View
 	cut      string

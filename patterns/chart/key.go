@@ -96,15 +96,20 @@ func (l *layout) keyColumns() (widths []float64, total float64) {
 // keyRows is how many entries stand in a column of the key.
 func (l *layout) keyRows() int { return (len(l.keys) + l.columns - 1) / max(1, l.columns) }
 
-// rank puts knit and purl before everything else in the key.
+// rank is the order of the key: knit and purl, then the other stitches, what the
+// pattern has beside them, and the crosses.
 func (m *mark) rank() int {
-	switch m.name {
-	case "k":
+	switch {
+	case m.name == "k":
 		return 0
-	case "p":
+	case m.name == "p":
 		return 1
+	case m.shows != nil:
+		return 2
+	case m.key == nil:
+		return 3
 	}
-	return 2
+	return 4
 }
 
 // says is what the key says of a mark: its abbreviation and its words, for each
