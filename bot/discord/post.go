@@ -177,8 +177,8 @@ func escapeAll(texts []string) []string {
 
 // components gives the buttons and menus of some choices, in their order. Up to
 // five are one row of buttons. Of more, those of one intent that differ by
-// their values become a menu. all is false where the platform's limits leave
-// some out.
+// their values become a menu; so do those that have a value too long for a
+// button. all is false where the platform's limits leave some out.
 func components(knitalong, mark string, choices []bot.Choice) (rows []discordgo.MessageComponent, all bool) {
 	all = true
 	var buttons discordgo.ActionsRow
@@ -189,12 +189,14 @@ func components(knitalong, mark string, choices []bot.Choice) (rows []discordgo.
 	}
 	usable := usableOf(knitalong, mark, choices)
 	menus := len(usable) > rest.MaxButtons
+	tooLong := func(c bot.Choice) bool { return encodePress(knitalong, mark, c) == "" }
 	done := map[listen.Intent]bool{}
 	for _, c := range usable {
 		alike := alikeTo(c, usable)
+		menu := menus && len(alike) > 1 || slices.ContainsFunc(alike, tooLong)
 		switch {
-		case menus && len(alike) > 1 && done[c.Intent]:
-		case menus && len(alike) > 1:
+		case menu && done[c.Intent]:
+		case menu:
 			flush()
 			done[c.Intent] = true
 			all = all && len(alike) <= rest.MaxOptions
@@ -215,14 +217,17 @@ func components(knitalong, mark string, choices []bot.Choice) (rows []discordgo.
 	return rows, all
 }
 
-// usableOf gives the choices that a button can carry, each once: the platform
-// refuses a message in which two are the same.
+// usableOf gives the choices that a button or a menu can carry, each once: the
+// platform refuses a message in which two are the same.
 func usableOf(knitalong, mark string, choices []bot.Choice) []bot.Choice {
 	var usable []bot.Choice
-	seen := map[string]bool{"": true}
+	seen := map[bot.Choice]bool{}
 	for _, c := range choices {
-		if id := encodePress(knitalong, mark, c); !seen[id] {
-			seen[id] = true
+		same := bot.Choice{Intent: c.Intent, Value: c.Value}
+		p := press{Knitalong: knitalong, Mark: mark, Choice: same}
+		inMenu := c.Value != "" && p.sound() && encodeMenu(knitalong, mark, c.Intent) != ""
+		if !seen[same] && (inMenu || encode(p) != "") {
+			seen[same] = true
 			usable = append(usable, c)
 		}
 	}
@@ -250,7 +255,7 @@ func menuRow(id string, choices []bot.Choice) discordgo.ActionsRow {
 		options[i] = discordgo.SelectMenuOption{Label: labelOf(c, rest.MaxOption), Value: c.Value}
 	}
 	return discordgo.ActionsRow{Components: []discordgo.MessageComponent{discordgo.SelectMenu{
-		MenuType: discordgo.StringSelectMenu, CustomID: id, Placeholder: placeholderOf(choices[0]), Options: options, MaxValues: 1,
+		MenuType: discordgo.StringSelectMenu, CustomID: id, Placeholder: placeholderOf(choices), Options: options, MaxValues: 1,
 	}}}
 }
 
@@ -264,14 +269,33 @@ func labelOf(c bot.Choice, most int) string {
 }
 
 // placeholderOf says what a menu is for as long as nothing is chosen in it.
-func placeholderOf(c bot.Choice) string {
+func placeholderOf(choices []bot.Choice) string {
+	all := func(is func(bot.Choice) bool) bool {
+		return !slices.ContainsFunc(choices, func(c bot.Choice) bool { return !is(c) })
+	}
 	switch {
-	case c.Intent == listen.Switch, strings.HasPrefix(c.Value, "id:"):
+	case all(isKnitalong):
 		return "Choose a knit-along"
-	case c.Intent == listen.Join, c.Intent == listen.Fit:
+	case all(isSize):
 		return "Choose a size"
+	case all(isLeftOut):
+		return "Choose what to leave out"
 	}
 	return "Choose one"
+}
+
+// What a choice stands for shows in its value: a name in eight digits of a hash,
+// what else there is by what stands in front.
+func isKnitalong(c bot.Choice) bool {
+	return c.Intent == listen.Switch || strings.HasPrefix(c.Value, "id:")
+}
+
+func isSize(c bot.Choice) bool {
+	return c.Intent == listen.Join || c.Intent == listen.Fit && len(c.Value) == 8 && strings.Trim(c.Value, "0123456789abcdef") == ""
+}
+
+func isLeftOut(c bot.Choice) bool {
+	return c.Intent == listen.Fit && strings.HasPrefix(c.Value, "out.")
 }
 
 // styleOf picks out for the eye what is pressed most, and what can't be taken

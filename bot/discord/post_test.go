@@ -263,7 +263,7 @@ var replies = rapid.Custom(func(t *rapid.T) bot.Reply {
 		return bot.Choice{
 			Label:  hostile.Draw(t, "label"),
 			Intent: rapid.SampledFrom([]listen.Intent{listen.Next, listen.Join, listen.Switch, listen.Fit, listen.Knitalong, listen.None}).Draw(t, "intent"),
-			Value:  rapid.StringMatching(`[a-z0-9:.]{0,9}|x{64,70}`).Draw(t, "value"),
+			Value:  rapid.StringMatching(`[a-z0-9:.]{0,9}|[0-9a-f]{8}|out\.[0-9-]{1,60}|x{50,70}`).Draw(t, "value"),
 		}
 	})
 	r := bot.Reply{
@@ -320,10 +320,15 @@ func TestRender(t *testing.T) {
 	choice := func(intent listen.Intent, n int) []bot.Choice {
 		var choices []bot.Choice
 		for i := range n {
-			choices = append(choices, bot.Choice{Label: fmt.Sprintf("Choice %d", i), Intent: intent, Value: fmt.Sprintf("v%d", i)})
+			choices = append(choices, bot.Choice{Label: fmt.Sprintf("Choice %d", i), Intent: intent, Value: fmt.Sprintf("000000a%d", i)})
 		}
 		return choices
 	}
+	out := func(value string) bot.Choice {
+		return bot.Choice{Label: "Leave out 2 of Hem", Intent: listen.Fit, Value: "out." + value + ".0a1b2c3d"}
+	}
+	far := strings.Repeat("10-12_", 7) + "20-4"
+	longID := "k" + strings.Repeat("a", 39) // beside which no button has room for that
 	report := strings.Repeat("quay-cap.txt:6:1: error: this is *not* a `stitch`\n    pp2\n    ^^^\n", 40)
 	for _, c := range []struct {
 		what  string
@@ -335,16 +340,25 @@ func TestRender(t *testing.T) {
 		{"what would be markup", bot.Reply{Said: "- <@1>", Card: &bot.Card{Section: "# Brim", Row: "Row 1 of 2", Count: "1 stitch", Written: "*k1*"}},
 			"== message 1 of 1, for everybody\n\\- \\<\\@1\\>\n-# \\# Brim, row 1 of 2, 1 stitch\n-# Written: \\*k1\\*\n"},
 		{"five choices", bot.Reply{Said: said, Choices: choice(listen.Fit, 5)}, "== message 1 of 1, for everybody\n" + said +
-			"\n== [Choice 0] ab/fit///v0 [Choice 1] ab/fit///v1 [Choice 2] ab/fit///v2 [Choice 3] ab/fit///v3 [Choice 4] ab/fit///v4\n"},
+			"\n== [Choice 0] ab/fit///000000a0 [Choice 1] ab/fit///000000a1 [Choice 2] ab/fit///000000a2 [Choice 3] ab/fit///000000a3 [Choice 4] ab/fit///000000a4\n"},
 		{"six choices", bot.Reply{Said: said, Choices: choice(listen.Fit, 6)}, "== message 1 of 1, for everybody\n" + said +
-			"\n== <Choose a size> am/fit//\n==   (Choice 0) v0\n==   (Choice 1) v1\n==   (Choice 2) v2\n==   (Choice 3) v3\n==   (Choice 4) v4\n==   (Choice 5) v5\n"},
+			"\n== <Choose a size> am/fit//\n==   (Choice 0) 000000a0\n==   (Choice 1) 000000a1\n==   (Choice 2) 000000a2\n==   (Choice 3) 000000a3\n==   (Choice 4) 000000a4\n==   (Choice 5) 000000a5\n"},
 		{"buttons beside a menu", bot.Reply{Said: said, Knitalong: quayID, Mark: quayMark, Choices: append(choice(listen.Fit, 2), usual...)}, "== message 1 of 1, for everybody\n" + said +
-			"\n== <Choose a size> am/fit/kabcdefghijkl/0a1b2c3d.zz.9\n==   (Choice 0) v0\n==   (Choice 1) v1\n" +
+			"\n== <Choose a size> am/fit/kabcdefghijkl/0a1b2c3d.zz.9\n==   (Choice 0) 000000a0\n==   (Choice 1) 000000a1\n" +
 			"== [Next row] ab/next/kabcdefghijkl/0a1b2c3d.zz.9/ [Again] ab/again/kabcdefghijkl/0a1b2c3d.zz.9/ [Back] ab/back/kabcdefghijkl/0a1b2c3d.zz.9/" +
 			" [Explain] ab/explain/kabcdefghijkl/0a1b2c3d.zz.9/ [Step by step] ab/steps/kabcdefghijkl/0a1b2c3d.zz.9/\n"},
 		{"a menu, and one without a value", bot.Reply{Said: said, Choices: append(choice(listen.Join, 6), bot.Choice{Label: "Join", Intent: listen.Join})}, "== message 1 of 1, for everybody\n" + said +
-			"\n== <Choose a size> am/join//\n==   (Choice 0) v0\n==   (Choice 1) v1\n==   (Choice 2) v2\n==   (Choice 3) v3\n==   (Choice 4) v4\n==   (Choice 5) v5\n== [Join] ab/join///\n"},
-		{"the same choice twice", bot.Reply{Said: said, Choices: append(choice(listen.Fit, 1), choice(listen.Fit, 1)...)}, "== message 1 of 1, for everybody\n" + said + "\n== [Choice 0] ab/fit///v0\n"},
+			"\n== <Choose a size> am/join//\n==   (Choice 0) 000000a0\n==   (Choice 1) 000000a1\n==   (Choice 2) 000000a2\n==   (Choice 3) 000000a3\n==   (Choice 4) 000000a4\n==   (Choice 5) 000000a5\n== [Join] ab/join///\n"},
+		{"the same choice twice", bot.Reply{Said: said, Choices: append(choice(listen.Fit, 1), choice(listen.Fit, 1)...)}, "== message 1 of 1, for everybody\n" + said + "\n== [Choice 0] ab/fit///000000a0\n"},
+		{"a size beside what may be left out", bot.Reply{Said: said, Choices: append(choice(listen.Fit, 5), out("0-2"))}, "== message 1 of 1, for everybody\n" + said +
+			"\n== <Choose one> am/fit//\n==   (Choice 0) 000000a0\n==   (Choice 1) 000000a1\n==   (Choice 2) 000000a2\n==   (Choice 3) 000000a3\n==   (Choice 4) 000000a4\n==   (Leave out 2 of Hem) out.0-2.0a1b2c3d\n"},
+		{"what may be left out", bot.Reply{Said: said, Choices: append([]bot.Choice{out("0-2"), out("1-2")}, usual...)}, "== message 1 of 1, for everybody\n" + said +
+			"\n== <Choose what to leave out> am/fit//\n==   (Leave out 2 of Hem) out.0-2.0a1b2c3d\n==   (Leave out 2 of Hem) out.1-2.0a1b2c3d\n" +
+			"== [Next row] ab/next/// [Again] ab/again/// [Back] ab/back/// [Explain] ab/explain/// [Step by step] ab/steps///\n"},
+		{"what a button can't hold", bot.Reply{Said: said, Knitalong: longID, Mark: quayMark, Choices: []bot.Choice{usual[0], out(far)}}, "== message 1 of 1, for everybody\n" + said +
+			"\n== [Next row] ab/next/" + longID + "/0a1b2c3d.zz.9/\n== <Choose what to leave out> am/fit/" + longID + "/0a1b2c3d.zz.9\n==   (Leave out 2 of Hem) out." + far + ".0a1b2c3d\n"},
+		{"what a button can't hold, beside what it can", bot.Reply{Said: said, Knitalong: longID, Mark: quayMark, Choices: []bot.Choice{out("0-2"), out(far)}}, "== message 1 of 1, for everybody\n" + said +
+			"\n== <Choose what to leave out> am/fit/" + longID + "/0a1b2c3d.zz.9\n==   (Leave out 2 of Hem) out.0-2.0a1b2c3d\n==   (Leave out 2 of Hem) out." + far + ".0a1b2c3d\n"},
 		{"a label of nothing", bot.Reply{Said: said, Choices: []bot.Choice{{Label: "\u200b", Intent: listen.Next}}}, "== message 1 of 1, for everybody\n" + said + "\n== [next] ab/next///\n"},
 		{"a report that could close its block", bot.Reply{Said: said, Report: "a ``` b\n  ^"}, "== message 1 of 1, for everybody\n" + said + "\n```\na ''' b\n  ^\n```\n"},
 		{"a picture", bot.Reply{Said: said, Picture: &bot.Picture{Name: "brim.png", PNG: []byte("PNG"), Alt: "Round one of Brim, *sixty* stitches wide."}}, "== message 1 of 1, for everybody\n" + said +
