@@ -210,7 +210,7 @@ func link(tint canvas.Color) []canvas.Stroke {
 
 // ellipse goes round a point; by the usual four cubic curves.
 func ellipse(x, y, rx, ry float64) []canvas.Segment {
-	const k = 0.5523
+	const k = round
 	return []canvas.Segment{
 		canvas.MoveTo(x+rx, y),
 		canvas.CubicTo(x+rx, y+ry*k, x+rx*k, y+ry, x, y+ry),
