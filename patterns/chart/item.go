@@ -182,22 +182,29 @@ func ordered(columns []int32, at map[int32]int) []int32 {
 // inOrder puts items in the order of their stitches, where a round began in its
 // middle and so went past its beginning.
 func inOrder(items []item, is map[int32]int) {
+	last := -1
+	at := func(it *item) int {
+		if len(it.makes) > 0 { // else it stays beside what came before it
+			last = is[it.makes[0]]
+		}
+		return last
+	}
+	sorted, before := true, -1
+	for i := range items {
+		here := at(&items[i])
+		sorted, before = sorted && here >= before, here
+	}
+	if sorted {
+		return
+	}
 	type placed struct {
 		item
 		at int
 	}
-	sorted, last := true, -1
 	all := make([]placed, len(items))
-	for i, it := range items {
-		at := last // where nothing is left of it, it stays beside what came before it
-		if len(it.makes) > 0 {
-			at = is[it.makes[0]]
-		}
-		sorted = sorted && at >= last
-		all[i], last = placed{it, at}, at
-	}
-	if sorted {
-		return
+	last = -1
+	for i := range items {
+		all[i] = placed{items[i], at(&items[i])}
 	}
 	slices.SortStableFunc(all, func(a, b placed) int { return a.at - b.at })
 	for i := range all {
