@@ -29,6 +29,8 @@ const (
 type commands struct {
 	Check checkCommand `cmd:"" help:"Prove a pattern: every row's stitches, every cross, in every size."`
 	Say   sayCommand   `cmd:"" help:"Read rows of a pattern in plain spoken English."`
+	Draw  drawCommand  `cmd:"" help:"Draw rows of a pattern: a chart of symbols, or the fabric as it should look."`
+	Fit   fitCommand   `cmd:"" help:"Measure a pattern, and tell how to make it fit: size, length, stitches to cast on."`
 	Chat  chatCommand  `cmd:"" help:"Knit a pattern by asking: next row, again, back, where am I."`
 	Serve serveCommand `cmd:"" help:"Serve a group on Discord, as a bot."`
 	Hear  hearCommand  `cmd:"" help:"Show what Clew understands of typed or dictated words, as JSON."`

@@ -31,12 +31,14 @@ func (p *program) readFile(name string) ([]byte, error) {
 }
 
 // unreadable words why a file can't be read.
-func unreadable(name string, err error) error {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		err = path.Err
+func unreadable(name string, err error) error { return usage("%s can't be read: %w", name, bare(err)) }
+
+// bare is a file's error without the file's name, which has been said.
+func bare(err error) error {
+	if path, ok := errors.AsType[*fs.PathError](err); ok {
+		return path.Err
 	}
-	return usage("%s can't be read: %w", name, err)
+	return err
 }
 
 // sound reads a pattern that a command works with, and refuses one with

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"clew/bot"
@@ -67,13 +66,6 @@ func (c *sayCommand) Run(p *program) error {
 	return nil
 }
 
-func inSection(name string) string {
-	if name == "" {
-		return ""
-	}
-	return " in its section " + name
-}
-
 // forms gives the form in which each row is said: crosses in full where they
 // are new to their section, unless --short asks for names.
 func (c *sayCommand) forms(plan *patterns.Plan) []reader.Form {
@@ -87,35 +79,26 @@ func (c *sayCommand) forms(plan *patterns.Plan) []reader.Form {
 	return forms
 }
 
+// section gives the name of the section to read, as the pattern writes it; ""
+// for all.
 func (c *sayCommand) section(pattern *patterns.Pattern) (string, error) {
 	if c.Section == "" {
 		return "", nil
 	}
-	var names []string
-	for _, s := range pattern.Sections {
-		if strings.EqualFold(s.Name, c.Section) {
-			return s.Name, nil
-		}
-		names = append(names, s.Name)
+	s, err := pattern.SectionNamed(c.Section)
+	if err != nil {
+		return "", usage("%s: %w", c.File, err)
 	}
-	return "", usage("%s has no section %q; its sections are %s", c.File, c.Section, strings.Join(names, ", "))
+	return s.Name, nil
 }
 
 // span gives the first and the last row to be read.
 func (c *sayCommand) span() (from, to int, err error) {
 	switch {
-	case c.Rows != "":
-		first, last, _ := strings.Cut(c.Rows, "-")
-		a, errA := strconv.Atoi(strings.TrimSpace(first))
-		b, errB := strconv.Atoi(strings.TrimSpace(last))
-		if errA != nil || errB != nil || a < 1 || b < a {
-			return 0, 0, usage("--rows %q is no range of rows; write --rows 5-8", c.Rows)
-		}
-		return a, b, nil
 	case c.Row != nil && *c.Row < 1:
 		return 0, 0, usage("--row %d: rows are numbered from 1", *c.Row)
 	case c.Row != nil:
 		return *c.Row, *c.Row, nil
 	}
-	return 1, patterns.MaxRows, nil
+	return rowSpan(c.Rows)
 }

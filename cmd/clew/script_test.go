@@ -3,12 +3,14 @@ package main
 import (
 	"bufio"
 	"fmt"
+	"image/png"
 	"io"
 	"maps"
 	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -46,6 +48,7 @@ func TestMain(m *testing.M) {
 //	bytes FILE ... writes a file of lines that can't stand in a script
 //	cut FILE N     cuts the last N bytes off a file
 //	fill FILE N    makes a file of N line ends
+//	picture FILE W wants a PNG that is W wide
 //
 // and these, in which a group on the chat platform is served:
 //
@@ -96,7 +99,7 @@ func TestScripts(t *testing.T) {
 			return err == nil, nil
 		},
 		Cmds: with(platformCommands, map[string]func(*testscript.TestScript, bool, []string){
-			"hold": hold, "tell": tell, "crash": crash, "stopped": stopped, "redis": redisServer, "bytes": writeBytes, "cut": cut, "fill": fill,
+			"hold": hold, "tell": tell, "crash": crash, "stopped": stopped, "redis": redisServer, "bytes": writeBytes, "cut": cut, "fill": fill, "picture": picture,
 		}),
 	})
 }
@@ -255,4 +258,16 @@ func fill(ts *testscript.TestScript, neg bool, args []string) {
 	_, err := fmt.Sscan(args[1], &n)
 	ts.Check(err)
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Repeat("\n", n)), 0o600))
+}
+
+// picture wants a PNG file of a width.
+func picture(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: picture FILE W")
+	}
+	shown, err := png.DecodeConfig(strings.NewReader(ts.ReadFile(args[0])))
+	ts.Check(err)
+	if got := strconv.Itoa(shown.Width); got != args[1] {
+		ts.Fatalf("%s is %s wide, want %s", args[0], got, args[1])
+	}
 }
