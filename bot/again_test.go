@@ -90,3 +90,16 @@ func TestJoiningTwiceAfterARestart(t *testing.T) {
 		t.Errorf("found %+v, %v, expected her to have left: %q", state, err, r.Said)
 	}
 }
+
+// One who has herself forgotten in private, by a button, is told so again: that
+// she was told of the knit-along is forgotten as well.
+func TestForgottenInPrivateTwice(t *testing.T) {
+	h := newHouse(t)
+	id := h.order(t, bot.Order{Deed: bot.Start, Member: odo, Manages: true, Pattern: []byte(short), Event: "start"}).Knitalong
+	h.Answer(t.Context(), bot.Ask{Member: wren, Server: "tibberhythe", Channel: "wednesday", Words: "next row"})
+	ask := bot.Ask{Member: wren, Knitalong: id, Pressed: &bot.Choice{Intent: listen.Forget, Value: "yes"}, Event: "forget"}
+	first := h.Answer(t.Context(), ask)
+	if again := h.Answer(t.Context(), ask); !strings.HasPrefix(first.Said, "All that was kept of you") || again.Said != first.Said {
+		t.Errorf("at first it is answered %q, and again %q", first.Said, again.Said)
+	}
+}

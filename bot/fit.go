@@ -53,6 +53,9 @@ func (t *talk) refuseFit(err error) (Reply, error) {
 	return t.sayFit(said), nil
 }
 
+// british are the words of an error that Clew says in another way.
+var british = strings.NewReplacer("diameter", "diameter", "perimeter", "perimeter", "meter", "metre", " equals ", " to ")
+
 // refusal gives the sentence of an error of package fit.
 func refusal(err error) (string, error) {
 	var wrong *fit.Error
@@ -63,7 +66,7 @@ func refusal(err error) (string, error) {
 	case errors.As(err, &wrong) && wrong.Code == fit.CodeNoGauge:
 		return "The pattern gives no gauge, so nothing can be reckoned. Say your own, such as I get twenty-two stitches and thirty rows to ten centimetres.", nil
 	case errors.As(err, &wrong):
-		said := strings.NewReplacer("centimeter", "centimetre", " equals ", " to ").Replace(reader.Plain(unquoted(wrong.Said)))
+		said := british.Replace(reader.Plain(unquoted(wrong.Said)))
 		return sentence(capital(said)) + " Nothing has moved.", nil
 	}
 	return "", err
@@ -137,7 +140,22 @@ func (t *talk) wholeWords() string {
 			most = s
 		}
 	}
-	return reader.Sizes([]fit.SectionSize{most}, t.unit())
+	return reader.Sizes([]fit.SectionSize{most}, t.unit()) + t.inAll(sizes)
+}
+
+// inAll says how long the piece is, where it is one: with a space before it.
+func (t *talk) inAll(sizes []fit.SectionSize) string {
+	long := 0.0
+	for _, s := range sizes {
+		if s.Section.CastOn != nil || s.Long == 0 || s.Short < s.Long {
+			return ""
+		}
+		long += s.Long
+	}
+	if len(sizes) < 2 {
+		return ""
+	}
+	return " In all it is " + t.length(long) + " long."
 }
 
 // measured says the finished measurements, of the whole or of one section.
@@ -161,6 +179,9 @@ func (t *talk) measured(w listen.FitWish) (Reply, error) {
 		})
 	}
 	said := t.sizeLead() + reader.Sizes(sizes, t.unit())
+	if w.Section == "" {
+		said += t.inAll(sizes)
+	}
 	return t.sayFit(said, t.fitChoices()...), nil
 }
 

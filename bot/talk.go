@@ -105,7 +105,7 @@ func (t *talk) allowed(ctx context.Context, given bool) error {
 		if t.about.Server == t.ask.Server && (t.about.Server != "" || platformOf(t.about.Host) == platformOf(t.ask.Member)) {
 			return nil
 		}
-	case !given || t.state.Section != "":
+	case !given || t.state.Section != "" || t.before.saved && t.before.knitalong == t.about.ID: // she may have been forgotten by it
 		return nil
 	default:
 		person, err := t.store.Person(ctx, t.ask.Member)
