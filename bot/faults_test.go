@@ -21,6 +21,7 @@ func TestNothingIsClaimed(t *testing.T) {
 		return session.Place{Section: "Band", Row: row, Revision: 1, Size: "narrow"}
 	}
 	wide := func(p session.Place) session.Place { p.Size = "wide"; return p }
+	less := func(p session.Place) session.Place { p.LeftOut = "Band 4: 2"; return p }
 	for _, c := range []claim{
 		{wren, "next row", at(3)},
 		{wren, "back", at(1)},
@@ -28,6 +29,9 @@ func TestNothingIsClaimed(t *testing.T) {
 		{wren, "put me at row 3 of the band", at(3)},
 		{wren, "size wide", wide(at(2))},
 		{wren, "step by step", at(2)},
+		{wren, "leave out two rounds", less(at(2))},
+		{wren, "use inches", at(2)},
+		{wren, "22 stitches and 30 rows to ten centimetres", at(2)},
 		{wren, "again", at(2)},
 		{wren, "catch me up", at(2)},
 		{wren, "join", at(2)},
@@ -60,7 +64,8 @@ func (c claim) test(t *testing.T, lost bool, after int) bool {
 	t.Helper()
 	name := fmt.Sprintf("%s, request %d, lost %v", c.words, after, lost)
 	h := newHouse(t)
-	id := h.knit(t, wren, strings.Replace(short, "Cast on: 24", "Sizes: narrow (wide)\nCast on: 24 (48)", 1))
+	id := h.knit(t, wren, strings.NewReplacer("Cast on: 24", "Sizes: narrow (wide)\nCast on: 24 (48)",
+		"Section: Other", "Rounds 4-5 (optional in twos): work sts as they present.\nSection: Other").Replace(short))
 	for i := range 2 {
 		h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: "next row", Event: fmt.Sprintf("e%d", i)})
 	}
