@@ -18,15 +18,22 @@ import (
 	"clew/bot/discord/discordtest"
 )
 
-const toldFile = "testdata/evening.txtar"
-
-// TestEveningAsTold holds an evening to its transcript, which tells what everybody
+// TestEveningAsTold holds each evening to its transcript, which tells what everybody
 // does and what comes of it, as it is seen. Its comment says how it is read; files
 // with names that end in .txt are patterns, and the others its scenes. With
 // -update what is seen is written anew.
 func TestEveningAsTold(t *testing.T) {
 	t.Parallel()
-	archive, err := txtar.ParseFile(toldFile)
+	for _, name := range []string{"evening", "fitting"} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			tellEvening(t, "testdata/"+name+".txtar")
+		})
+	}
+}
+
+func tellEvening(t *testing.T, file string) {
+	archive, err := txtar.ParseFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,7 +59,7 @@ func TestEveningAsTold(t *testing.T) {
 		f.Data = []byte(now)
 	}
 	if updating() {
-		if err := os.WriteFile(toldFile, txtar.Format(archive), 0o644); err != nil {
+		if err := os.WriteFile(file, txtar.Format(archive), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -89,6 +96,7 @@ func (s *telling) channel(name string) *discordtest.Channel {
 // What a line may say.
 var (
 	saysLine    = regexp.MustCompile(`^([\w ]+?) says(?: in #(\w+))?: (.+)$`)
+	choosesLine = regexp.MustCompile(`^([\w ]+?) chooses: (.+)$`)
 	usesLine    = regexp.MustCompile(`^([\w ]+?) uses(?: in #(\w+))?: /([a-z]+(?: (?:start|check|close|helper))?)(?: (.+))?$`)
 	pressesLine = regexp.MustCompile(`^([\w ]+?) presses( twice| the first)?: (.+)$`)
 	oftenLine   = regexp.MustCompile(`^\[([\w ]+?) presses ([\w ]+), (\d+) times over\]$`)
@@ -107,6 +115,9 @@ func (s *telling) line(line string) {
 		s.uses(m[1], m[2], m[3], m[4])
 	} else if m := pressesLine.FindStringSubmatch(line); m != nil {
 		s.presses(s.person(m[1]), m[2], m[3])
+	} else if m := choosesLine.FindStringSubmatch(line); m != nil {
+		p := s.person(m[1])
+		s.tell(1, s.Choose(p, m[2]))
 	} else if m := oftenLine.FindStringSubmatch(line); m != nil {
 		s.often(s.person(m[1]), m[2], m[3])
 	} else if m := pictureLine.FindStringSubmatch(line); m != nil {
@@ -126,6 +137,10 @@ func (s *telling) where(channel string, p *discordtest.Person) *discordtest.Chan
 	return s.channel(channel)
 }
 
+// wholeOptions are those that take a number; the others take texts, be they of
+// digits or not.
+var wholeOptions = []string{"number", "stitches", "leave"}
+
 func (s *telling) uses(name, channel, command, options string) {
 	s.t.Helper()
 	p := s.person(name)
@@ -141,7 +156,7 @@ func (s *telling) uses(name, channel, command, options string) {
 			value = s.Attach(text, s.patterns[text])
 		case name == "member":
 			value = s.person(text)
-		case err == nil:
+		case err == nil && slices.Contains(wholeOptions, name):
 			value = n
 		}
 		given = append(given, discordtest.With(name, value))
@@ -256,7 +271,7 @@ func seen(m discordtest.Message) string {
 		lines = append(lines, strings.Join(labels, " "))
 	}
 	for _, f := range m.Files {
-		lines = append(lines, "<"+f.Name+">")
+		lines = append(lines, wordwrap.String("<"+f.Name+": "+f.Description+">", 94))
 	}
 	return strings.Join(lines, "\n")
 }
