@@ -1,6 +1,9 @@
 package bot
 
-import "regexp"
+import (
+	"regexp"
+	"strings"
+)
 
 // Refused gives the sentence in which a member hears an error of package fit, as
 // Reply.Said has them, and that nothing has moved: for adapters that read what
@@ -13,16 +16,19 @@ func Refused(err error) string {
 	return said
 }
 
-var (
-	quoted      = regexp.MustCompile(`"([^"]*"?)"`)
-	quotedMinus = regexp.MustCompile(`"-(\d)`)
-	quotedInch  = regexp.MustCompile(`(\d) ?in"`)
-)
+// quoted is what somebody typed, as an error repeats it; it may end in a mark for
+// inches.
+var quoted = regexp.MustCompile(`"([^"]*"?)"`)
 
-// unquoted gives an error's text for the ear. Behind a number a quotation mark
-// would be heard as inches, and without one the short form of inches as a word; a
-// minus is not heard at all.
+// unquoted gives an error's text for the ear, in which what was typed stands as a
+// name does: it ends no sentence, and its quotation marks are not heard as inches.
 func unquoted(text string) string {
-	text = quotedMinus.ReplaceAllString(quotedInch.ReplaceAllString(text, `$1 inches"`), `"minus $1`)
-	return quoted.ReplaceAllString(text, "$1")
+	return quoted.ReplaceAllStringFunc(text, func(typed string) string {
+		amount, negative := strings.CutPrefix(typed[1:len(typed)-1], "-")
+		said := nameOf(amount)
+		if negative {
+			said = "minus " + said
+		}
+		return said
+	})
 }

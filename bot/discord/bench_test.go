@@ -156,7 +156,8 @@ type workbench struct {
 	*adapter
 	redis   redis.UniversalClient
 	arrived chan time.Time
-	post    func() error // a bare call to that server, as long as an answer
+	post    func() error    // a bare call to that server, as long as an answer
+	fresh   func() *adapter // another one, whose bot remembers nothing
 }
 
 func newWorkbench(b *testing.B) *workbench {
@@ -180,9 +181,12 @@ func newWorkbench(b *testing.B) *workbench {
 	b.Cleanup(calls.Close)
 	newID := func() string { return "fault" }
 	w.redis = client
-	w.adapter = newAdapter(context.Background(), Options{
-		Bot: bot.New(session.Open(client), time.Now, newID, zerolog.Nop()), NewID: newID, Log: zerolog.Nop(),
-	}, calls)
+	w.fresh = func() *adapter {
+		return newAdapter(context.Background(), Options{
+			Bot: bot.New(session.Open(client), time.Now, newID, zerolog.Nop()), NewID: newID, Log: zerolog.Nop(),
+		}, calls)
+	}
+	w.adapter = w.fresh()
 	b.Cleanup(w.close)
 	w.post = func() error {
 		resp, err := http.Post(platform.URL, "application/json", strings.NewReader(strings.Repeat("k", 900)))
@@ -225,14 +229,19 @@ func (w *workbench) knit(b *testing.B) {
 
 func userOf(i int) string { return strconv.Itoa(319626097459202304 + i<<22) }
 
-// nextEvent makes the event by which a member asks for the row after a row.
-func nextEvent(event, member, row int, byButton bool) *discordgo.Interaction {
-	in := &discordgo.Interaction{
+// commandEvent makes the event by which a member uses a command without options.
+func commandEvent(event, member int, command string) *discordgo.Interaction {
+	return &discordgo.Interaction{
 		ID: strconv.Itoa(1575127478517628928 + event), AppID: "661720242585600256", Token: fmt.Sprintf("token-%d", event),
 		GuildID: benchServer, ChannelID: benchChannel,
-		Type: discordgo.InteractionApplicationCommand, Data: discordgo.ApplicationCommandInteractionData{Name: "next"},
+		Type: discordgo.InteractionApplicationCommand, Data: discordgo.ApplicationCommandInteractionData{Name: command},
 		Member: &discordgo.Member{User: &discordgo.User{ID: userOf(member)}},
 	}
+}
+
+// nextEvent makes the event by which a member asks for the row after a row.
+func nextEvent(event, member, row int, byButton bool) *discordgo.Interaction {
+	in := commandEvent(event, member, "next")
 	if byButton {
 		in.Type = discordgo.InteractionMessageComponent
 		in.Data = discordgo.MessageComponentInteractionData{
@@ -266,6 +275,23 @@ func (k *knitters) next(byButton bool) time.Duration {
 	return (<-k.arrived).Sub(began)
 }
 
+// asks has the member whose turn it is use a command that moves nothing.
+func (k *knitters) asks(a *adapter, command string) time.Duration {
+	in := commandEvent(k.events, k.events%benchMembers, command)
+	k.events++
+	began := time.Now()
+	a.Interaction(0, in)
+	return (<-k.arrived).Sub(began)
+}
+
+// draws has a picture drawn that nobody asked for before.
+func (k *knitters) draws() time.Duration {
+	a := k.fresh()
+	defer a.close()
+	k.asks(a, "where") // lays the pattern out
+	return k.asks(a, "picture")
+}
+
 // rewind puts a member back to the first row.
 func (k *knitters) rewind(member int) {
 	at := func(row int) session.Place {
@@ -285,7 +311,8 @@ func (k *knitters) rewind(member int) {
 // this package and the bot, with the place moved in a real Redis on loopback, and
 // the sending of the answer. Beside it stand a bare round trip to that Redis,
 // one after another and after a millisecond in which the processors went to sleep,
-// and a bare call of that server. Words in private are not measured by
+// and a bare call of that server. A picture is measured as it was drawn before for
+// somebody at the same row, and drawn anew. Words in private are not measured by
 // themselves: sending to channels is held to the platform's fifty a second.
 func BenchmarkAnswer(b *testing.B) {
 	w := newWorkbench(b)
@@ -319,6 +346,8 @@ func BenchmarkAnswer(b *testing.B) {
 	}
 	b.Run("Command", func(b *testing.B) { median(b, func(int) time.Duration { return k.next(false) }) })
 	b.Run("Button", func(b *testing.B) { median(b, func(int) time.Duration { return k.next(true) }) })
+	b.Run("Picture", func(b *testing.B) { median(b, func(int) time.Duration { return k.asks(k.adapter, "picture") }) })
+	b.Run("PictureDrawn", func(b *testing.B) { median(b, func(int) time.Duration { return k.draws() }) })
 	k.moved()
 }
 

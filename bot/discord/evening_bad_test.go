@@ -76,6 +76,15 @@ func TestForgedByHand(t *testing.T) {
 			{"settings", opts("size", long), unmoved},
 			{"explain", opts("stitch", long), unmoved},
 			{"join", opts("password", "hush"), "Something came with slash join"},
+			{"fit", opts("leave", discordtest.Forged{Type: whole, Value: -1}), unmoved},
+			{"fit", opts("leave", discordtest.Forged{Type: text, Value: "2"}), unmoved},
+			{"fit", opts("body", "tail"), unmoved},
+			{"fit", opts("around", long), unmoved},
+			{"fit", opts("gauge", discordtest.Forged{Type: whole, Value: 22}), unmoved},
+			{"fit", opts("rows", "steps"), "Something came with slash fit"},
+			{"yarn", opts("left", long), unmoved},
+			{"picture", opts("look", "photo"), unmoved},
+			{"picture", opts("number", discordtest.Forged{Type: whole, Value: 0}), unmoved},
 			{"next", opts("number", 5), "Something came with slash next"},
 			{"crochet", nil, unknown},
 			{"knitalong", nil, unknown},
@@ -104,6 +113,9 @@ func TestForgedByHand(t *testing.T) {
 	h.refused(h.ForgesPress(wren, row, "ab/at/"+g.id+"//4000"), "There is no row four thousand in this pattern. Nothing has moved.")
 	h.refused(h.ForgesPress(wren, row, "ab/next/"+g.id+"/0.0.0/"), "That button stood under an earlier row, so nothing has moved.")
 	h.refused(h.ForgesPress(wren, row, "ab/fit/"+g.id+"//nosize"), "You knit size medium")
+	h.refused(h.ForgesPress(wren, row, "ab/fit/"+g.id+"//out.0-2"), "What that button offered can't be left out")
+	h.pictured(h.ForgesPress(wren, row, "ab/picture/"+g.id+"//photo.0.x").Answer())
+	h.pictured(h.ForgesPress(wren, row, "ab/picture/"+g.id+"//fabric.p.00000000").Answer())
 	h.isAt(g.id, wren, "Wedges", 3)
 }
 

@@ -55,6 +55,12 @@ func TestHostileNames(t *testing.T) {
 			func() *discordtest.Event {
 				return h.Uses(channel, p, "row", discordtest.With("number", 1), discordtest.With("section", name))
 			},
+			func() *discordtest.Event { return h.Uses(channel, p, "fit", discordtest.With("around", name)) },
+			func() *discordtest.Event { return h.Uses(channel, p, "fit", discordtest.With("gauge", name)) },
+			func() *discordtest.Event {
+				return h.Uses(channel, p, "yarn", discordtest.With("left", "38 g"), discordtest.With("yarn", name))
+			},
+			func() *discordtest.Event { return h.Uses(channel, p, "picture", discordtest.With("section", name)) },
 		}
 		if i < 3 { // what is the same for all of a size
 			asks = append(asks,
@@ -62,6 +68,9 @@ func TestHostileNames(t *testing.T) {
 				func() *discordtest.Event { return h.SaysIn(channel, p, "@clew notes") },
 				func() *discordtest.Event { return h.Uses(channel, p, "settings") },
 				func() *discordtest.Event { return h.Uses(channel, p, "catchup") },
+				func() *discordtest.Event { return h.Uses(channel, p, "picture") },
+				func() *discordtest.Event { return h.Press(p, "Fabric") },
+				func() *discordtest.Event { return h.Uses(channel, p, "fit") },
 				func() *discordtest.Event { return h.Press(p, "Next row") },
 				func() *discordtest.Event { return h.Uses(channel, p, "next") },
 				func() *discordtest.Event { return h.Uses(channel, p, "where") },
