@@ -1,6 +1,7 @@
 package discord_test
 
 import (
+	"bytes"
 	"fmt"
 	"maps"
 	"math/rand/v2"
@@ -148,6 +149,9 @@ var wishes = []wish{
 	{"settings", "settings", "", "", 1},
 	{"catchup", "catch me up", "", "", 1},
 	{"help", "help", "", "", 1},
+	{"picture", "show me the picture", "", "", 2},
+	{"fit", "fit", "", "", 1},
+	{"yarn", "yarn", "", "", 1},
 	{"count", "I count %d", "", "stitches", 2},
 	{"row", "read row %d", "", "number", 2},
 	{"at", "put me at row %d", "", "number", 1},
@@ -259,7 +263,8 @@ func (w *walker) sees(e *discordtest.Event, words string, want bot.Reply) {
 	for _, c := range want.Choices {
 		labels = append(labels, c.Label)
 	}
-	if shown := append(last.Buttons(), last.Options()...); !slices.Equal(shown, labels) {
+	slices.Sort(labels) // menus stand in rows of their own
+	if shown := slices.Sorted(slices.Values(append(last.Buttons(), last.Options()...))); !slices.Equal(shown, labels) {
 		w.t.Errorf("%q has the buttons %q, expected %q", words, shown, labels)
 	}
 	if want.Card != nil {
@@ -268,6 +273,13 @@ func (w *walker) sees(e *discordtest.Event, words string, want bot.Reply) {
 			if !strings.Contains(small, part) {
 				w.t.Errorf("%q has small below it %q, expected %q in it", words, small, part)
 			}
+		}
+	}
+	if (want.Picture != nil) != (len(last.Files) > 0) {
+		w.t.Errorf("%q has %d files, expected a picture: %t", words, len(last.Files), want.Picture != nil)
+	} else if p := want.Picture; p != nil {
+		if f := w.pictured(last); f.Name != p.Name || f.Description != p.Alt || !bytes.Equal(f.Data, p.PNG) {
+			w.t.Errorf("%q shows %s, described by %q, expected %s, %q", words, f.Name, f.Description, p.Name, p.Alt)
 		}
 	}
 	private := last.Guild == ""
