@@ -14,7 +14,7 @@ type renderer struct {
 func newRenderer(w, h int, scale float64, look *Look) *renderer {
 	return &renderer{
 		scale:  scale,
-		sheet:  sheet{w: w, h: h, shade: make([]uint8, w*h), mixer: newMixer(look)}, // Paper is 0
+		sheet:  newSheet(w, h, newMixer(look)),
 		shader: shader{w: w, h: h},
 		tiles:  map[stampKey]tile{},
 		glyphs: map[glyphKey]mask{},

@@ -10,8 +10,7 @@ const most = 16
 // drawn in are kept as they are; the room that is left goes to the mixtures
 // that bring the picture nearest to what was drawn, so that a picture of few
 // tints has the smoother edges.
-func reduce(shades []color.RGBA, pixels *[256]int) (color.Palette, [256]uint8) {
-	var chosen []color.RGBA
+func reduce(shades []color.RGBA, pixels *[256]int) (chosen []color.RGBA, to [256]uint8) {
 	var off [256]int // of each shade from the nearest of the chosen
 	for i := range off {
 		off[i] = 1 << 20
@@ -39,16 +38,11 @@ func reduce(shades []color.RGBA, pixels *[256]int) (color.Palette, [256]uint8) {
 		}
 		choose(best)
 	}
-	var to [256]uint8
-	palette := make(color.Palette, len(chosen))
-	for i, c := range chosen {
-		palette[i] = c
-	}
 	for i, c := range shades {
 		n, _ := nearest(chosen, c)
 		to[i] = uint8(n)
 	}
-	return palette, to
+	return chosen, to
 }
 
 // gain is how much nearer the picture comes if one more shade is chosen.

@@ -1,14 +1,9 @@
 package canvas
 
 import (
-	"bytes"
 	"encoding/binary"
 	"fmt"
-	"image"
-	"image/color"
-	"image/png"
 	"math"
-	"sync"
 )
 
 // widest is how many pixels a side of a PNG has at most.
@@ -26,6 +21,7 @@ func (c *Canvas) PNG(scale int) ([]byte, error) {
 		return nil, fmt.Errorf("a picture of %.0f by %.0f pixels is too large to draw; draw fewer rows, or at a smaller scale", w, h)
 	}
 	r := newRenderer(int(w), int(h), float64(scale), &c.look)
+	defer r.sheet.free()
 	for _, i := range c.items {
 		i.paint(r)
 	}
@@ -36,10 +32,7 @@ func (c *Canvas) PNG(scale int) ([]byte, error) {
 func (s *sheet) encode() ([]byte, error) {
 	pixels := s.count()
 	palette, to := reduce(s.mixer.shades, &pixels)
-	var out bytes.Buffer
-	encoder := png.Encoder{BufferPool: buffers{}}
-	err := encoder.Encode(&out, &reduced{sheet: s, palette: palette, to: to})
-	return out.Bytes(), err
+	return writePNG(s, palette, &to)
 }
 
 // count counts the pixels of each shade, and takes the eight of a word at once
@@ -60,29 +53,3 @@ func (s *sheet) count() (pixels [256]int) {
 	}
 	return pixels
 }
-
-// reduced is a sheet in the colours of its palette. The encoder asks for each
-// pixel: image.Paletted takes twice as long to answer, and would first have to
-// be filled.
-type reduced struct {
-	sheet   *sheet
-	palette color.Palette
-	to      [256]uint8
-}
-
-func (r *reduced) ColorModel() color.Model     { return r.palette }
-func (r *reduced) Bounds() image.Rectangle     { return image.Rect(0, 0, r.sheet.w, r.sheet.h) }
-func (r *reduced) At(x, y int) color.Color     { return r.palette[r.ColorIndexAt(x, y)] }
-func (r *reduced) ColorIndexAt(x, y int) uint8 { return r.to[r.sheet.shade[y*r.sheet.w+x]] }
-
-// buffers keeps the encoder's memory from one picture to the next.
-type buffers struct{}
-
-var spareBuffers sync.Pool
-
-func (buffers) Get() *png.EncoderBuffer {
-	b, _ := spareBuffers.Get().(*png.EncoderBuffer)
-	return b
-}
-
-func (buffers) Put(b *png.EncoderBuffer) { spareBuffers.Put(b) }

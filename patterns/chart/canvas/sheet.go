@@ -1,6 +1,9 @@
 package canvas
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // A sheet is a picture in pixels, each the number of a shade of the mixer.
 type sheet struct {
@@ -8,6 +11,22 @@ type sheet struct {
 	shade []uint8
 	mixer *mixer
 }
+
+// spareShades keeps the memory of sheets that are done with.
+var spareShades sync.Pool
+
+// newSheet gives a sheet that is all paper, whose number is 0.
+func newSheet(w, h int, m *mixer) sheet {
+	if spare, ok := spareShades.Get().(*[]uint8); ok && cap(*spare) >= w*h {
+		shade := (*spare)[:w*h]
+		clear(shade)
+		return sheet{w: w, h: h, shade: shade, mixer: m}
+	}
+	return sheet{w: w, h: h, shade: make([]uint8, w*h), mixer: m}
+}
+
+// free gives the memory of a sheet back; it is not used after that.
+func (s *sheet) free() { spareShades.Put(&s.shade) }
 
 // step gives the steps of cover of an alpha of 0 to 255.
 var step = func() (to [256]uint8) {
