@@ -85,6 +85,9 @@ func leftOutOf(leave []patterns.LeftOut, group patterns.Optional) int {
 // Shorter says which rows to leave out to make a piece shorter, what it comes
 // to, what the steps beside it would come to, and what stays out of reach.
 func (k Knitting) Shorter(s fit.Shortening) string {
+	if s.Far {
+		return capital(Length(s.Wanted, k.Unit)) + " less is out of reach: " + k.comes(s.Piece) + " in all."
+	}
 	if s.Best == nil {
 		return k.notShorter(s)
 	}
@@ -207,6 +210,9 @@ func (k Knitting) kind() string { return kindOf(Row{Round: k.Pattern.Rounds}, 2)
 // Longer says which rows to work again to make a piece longer, and what it
 // comes to.
 func (k Knitting) Longer(l fit.Lengthening) string {
+	if l.Far {
+		return k.tooFar(Length(l.Wanted, k.Unit)+" more", l.Piece)
+	}
 	if l.Restored == nil && l.Best == nil {
 		return k.notLonger(l)
 	}
@@ -287,14 +293,26 @@ func (k Knitting) Chosen(o fit.Offer) string {
 
 // ToLength says how a piece comes to a length.
 func (k Knitting) ToLength(f fit.Fitting) string {
-	now := k.piece(f.Piece) + " comes to " + Length(f.Piece.Length, k.Unit)
+	now := k.comes(f.Piece)
 	switch {
+	case f.Longer != nil && f.Longer.Far:
+		return k.tooFar(Length(f.Wanted, k.Unit), f.Piece)
 	case f.Shorter != nil:
 		return "As it is written, " + now + ". " + k.Shorter(*f.Shorter)
 	case f.Longer != nil:
 		return "As it is written, " + now + ". " + k.Longer(*f.Longer)
 	}
 	return "Change nothing: " + now + " already."
+}
+
+// comes says how long a piece is: "it comes to twenty centimetres".
+func (k Knitting) comes(piece fit.Piece) string {
+	return k.piece(piece) + " comes to " + Length(piece.Length, k.Unit)
+}
+
+// tooFar says that a piece can't become so long.
+func (k Knitting) tooFar(wanted string, piece fit.Piece) string {
+	return capital(wanted) + " is out of reach: " + k.comes(piece) + ", and rows worked again may make it twice as long at most."
 }
 
 func nonEmpty(texts []string) []string {

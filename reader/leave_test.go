@@ -59,6 +59,7 @@ func TestShorterSaid(t *testing.T) {
 	h.add("a part of it", k.Shorter(fit.Shortening{Wanted: 2, Piece: crown}))
 	k.Choice.LeftOut = two.LeftOut
 	h.add("more than is left out", k.Shorter(fit.Shortening{Wanted: 0.6, Piece: whole, Best: offer(2, -0.6, 19.2, out("Slack water", 1, 4)), Most: offer(4, -1.2, 18)}))
+	h.add("more than there is", k.Shorter(fit.Shortening{Wanted: 30, Piece: whole, Far: true}))
 	golden(t, "testdata/fit_shorter.txt", h.String())
 }
 
@@ -82,6 +83,7 @@ func TestLongerSaid(t *testing.T) {
 	h.add("chosen: all again", k.Chosen(fit.Offer{Rows: -4, Change: 1.25, Length: 20.5}))
 	h.add("chosen: more left out", k.Chosen(*offer(2, -0.6, 18.7, out("Slack water", 1, 6))))
 	h.add("chosen: nothing was left out", k.Chosen(fit.Offer{Length: 20.5}))
+	h.add("too far", k.Longer(fit.Lengthening{Wanted: 60, Piece: whole, Far: true}))
 	golden(t, "testdata/fit_longer.txt", h.String())
 }
 
@@ -92,6 +94,7 @@ func TestToLengthSaid(t *testing.T) {
 	h.add("right as it is", k.ToLength(fit.Fitting{Piece: whole}))
 	h.add("shorter", k.ToLength(fit.Fitting{Piece: whole, Shorter: &fit.Shortening{Wanted: 0.6, Piece: whole, Best: offer(2, -0.6, 19.9, out("Slack water", 1, 2)), Most: offer(8, -2.5, 18)}}))
 	h.add("longer, in vain", k.ToLength(fit.Fitting{Piece: whole, Longer: &fit.Lengthening{Wanted: 2, Piece: whole}}))
+	h.add("too far", k.ToLength(fit.Fitting{Piece: whole, Wanted: 900, Longer: &fit.Lengthening{Wanted: 879.5, Piece: whole, Far: true}}))
 	golden(t, "testdata/fit_to_length.txt", h.String())
 }
 

@@ -24,6 +24,7 @@ type Again struct {
 type Lengthening struct {
 	Wanted   float64 // cm by which it is to become longer
 	Piece    Piece   // as it is without that
+	Far      bool    // it would become more than twice as long: out of reach, and nothing else is told
 	Restored *Offer  // rows that she leaves out, and may work after all; nil for none
 	Best     *Again  // comes nearest, with Restored; nil: nothing beside it comes nearer
 	Less     *Again  // the same rows once less; nil for none
@@ -32,7 +33,8 @@ type Lengthening struct {
 
 // Longer tells which rows to work again to make the piece that the knitter is in
 // longer by so many centimetres (0.1 to 1,000), at the pattern's gauge or at her
-// own, see GaugeOf. Rows that she leaves out, and has not passed, are worked
+// own, see GaugeOf. A piece is made twice as long as it is in her plan at most:
+// beyond that it is Far, since what is asked for is another piece. Rows that she leaves out, and has not passed, are worked
 // first; then rows are worked again whose last one she has not passed: those that
 // may be left out before others, plain ones before those of a texture, as long
 // as they come as near as a row is high.
@@ -44,9 +46,13 @@ type Lengthening struct {
 // Errors are ErrNoGauge, those of LayOut, and an *Error where no row can be
 // worked again.
 func Longer(p *patterns.Pattern, c patterns.Choice, worked int, by float64, own *Gauge) (Lengthening, error) {
-	if err := likely(by, 0.1, 1000, "a length"); err != nil {
+	if err := likely(by, leastChange, mostChange, "a length"); err != nil {
 		return Lengthening{}, err
 	}
+	return longer(p, c, worked, by, own)
+}
+
+func longer(p *patterns.Pattern, c patterns.Choice, worked int, by float64, own *Gauge) (Lengthening, error) {
 	q, err := ask(p, c, worked, own)
 	if err != nil {
 		return Lengthening{}, err
@@ -54,7 +60,10 @@ func Longer(p *patterns.Pattern, c patterns.Choice, worked int, by float64, own 
 	if err := q.needsGauge(); err != nil {
 		return Lengthening{}, err
 	}
-	l := Lengthening{Wanted: by, Piece: q.piece}
+	l := Lengthening{Wanted: by, Piece: q.piece, Far: by > q.piece.Length+alikeLengths}
+	if l.Far {
+		return l, nil
+	}
 	options, _, _ := q.options(q.inPiece(), true, q.height)
 	if all := q.combine(options, by, stepTo(by), q.height); len(all) > 1 && all[0].further != nil {
 		_, l.Restored = q.first(all, func(c *combination) bool { return c.weight <= 2*by })

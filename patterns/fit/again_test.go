@@ -102,6 +102,38 @@ func TestToLength(t *testing.T) {
 	}
 }
 
+// A piece may be made twice as long as it is, and shorter as long as something
+// is left of it: what is beyond is told as out of reach, and nothing is offered.
+func TestOutOfReach(t *testing.T) {
+	hat := sample(t, "float-hat") // 19.6875 cm
+	for _, c := range []struct {
+		by  float64
+		far bool
+	}{{19.6875, false}, {19.7, true}, {900, true}} {
+		l, err := fit.Longer(hat, patterns.Choice{}, 0, c.by, nil)
+		if err != nil || l.Far != c.far || (l.Best == nil) != c.far || (l.More == nil) != c.far {
+			t.Errorf("%g cm longer: %+v, %v", c.by, l, err)
+		}
+	}
+	for _, c := range []struct {
+		by  float64
+		far bool
+	}{{19.6, false}, {19.6875, true}, {900, true}} {
+		s, err := fit.Shorter(hat, patterns.Choice{}, 0, c.by, nil)
+		if err != nil || s.Far != c.far || (s.Best == nil) != c.far || (s.Most == nil) != c.far {
+			t.Errorf("%g cm shorter: %+v, %v", c.by, s, err)
+		}
+	}
+	f, err := fit.ToLength(hat, patterns.Choice{}, 0, 900, nil)
+	if err != nil || f.Longer == nil || !f.Longer.Far {
+		t.Errorf("%+v, %v", f, err)
+	}
+	endless := read(t, "Pattern: Net\nWorked: in rounds\nCast on: 10\nGauge: 20 sts and 20 rounds = 10 cm\nSection: Net\nRounds 1-4990: knit.\nRounds 4991-5000 (optional in ones): knit.")
+	if f, err = fit.ToLength(endless, patterns.Choice{}, 0, 50, nil); err != nil || f.Shorter == nil || f.Shorter.Most.Rows != 10 || f.Shorter.Reach { // 25 m, of which 5 cm may go
+		t.Errorf("%+v, %v", f, err)
+	}
+}
+
 // The mitten's thumb and its loop are pieces of their own. Cuff 21, gusset 24,
 // hand 26 and top 13 rounds are 84, at 32 to 10 cm 26.25 cm; the thumb's 16 are 5.
 func TestPieces(t *testing.T) {

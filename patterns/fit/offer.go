@@ -19,10 +19,17 @@ type Offer struct {
 	Plan    *patterns.Plan     // nil in what Offers gives: LayOut makes it
 }
 
+// By how many cm a piece can be asked to become shorter or longer.
+const (
+	leastChange = 0.1
+	mostChange  = 1_000
+)
+
 // A Shortening is what may be left out to make a piece shorter.
 type Shortening struct {
 	Wanted float64 // cm by which it is to become shorter
 	Piece  Piece   // as it is without that
+	Far    bool    // nothing would be left of the piece: out of reach, and nothing else is told
 	Best   *Offer  // comes nearest; nil: nothing comes nearer than leaving nothing out
 	Less   *Offer  // the next one that leaves out less; nil for none
 	More   *Offer  // the next one that leaves out more; nil for none
@@ -43,7 +50,7 @@ const (
 
 // Shorter tells which rows to leave out to make the piece that the knitter is in
 // shorter by so many centimetres (0.1 to 1,000), at the pattern's gauge or at her
-// own, see GaugeOf. The first worked rows of her plan, the one that she is
+// own, see GaugeOf. As much as the piece is long, or more, is Far. The first worked rows of her plan, the one that she is
 // working included, stay as they are; rows left out already stay left out.
 //
 // Each number of rows is proven by itself first, then combinations are tried
@@ -53,15 +60,22 @@ const (
 // Errors are ErrNoGauge, those of LayOut, and an *Error that says why nothing can
 // be left out.
 func Shorter(p *patterns.Pattern, c patterns.Choice, worked int, by float64, own *Gauge) (Shortening, error) {
-	if err := likely(by, 0.1, 1000, "a length"); err != nil {
+	if err := likely(by, leastChange, mostChange, "a length"); err != nil {
 		return Shortening{}, err
 	}
+	return shorter(p, c, worked, by, own)
+}
+
+func shorter(p *patterns.Pattern, c patterns.Choice, worked int, by float64, own *Gauge) (Shortening, error) {
 	q, err := ask(p, c, worked, own)
 	if err != nil {
 		return Shortening{}, err
 	}
 	if err := q.needsGauge(); err != nil {
 		return Shortening{}, err
+	}
+	if by >= q.piece.Length-alikeLengths {
+		return Shortening{Wanted: by, Piece: q.piece, Far: true}, nil
 	}
 	groups := q.inPiece()
 	options, barrier, reached := q.options(groups, false, q.height)

@@ -87,13 +87,13 @@ func ToLength(p *patterns.Pattern, c patterns.Choice, worked int, length float64
 	switch {
 	case math.Abs(by) < gauge.Length(1)/2:
 	case by < 0:
-		s, err := Shorter(p, c, worked, -by, own)
+		s, err := shorter(p, c, worked, -by, own)
 		if err != nil {
 			return Fitting{}, err
 		}
 		f.Shorter = &s
 	default:
-		l, err := Longer(p, c, worked, by, own)
+		l, err := longer(p, c, worked, by, own)
 		if err != nil {
 			return Fitting{}, err
 		}
