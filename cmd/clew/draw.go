@@ -49,7 +49,8 @@ func (c *drawCommand) Run(p *program) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.File, err)
 	}
-	data := picture.SVG()
+	words := reader.Picture(picture.Facts())
+	data := picture.SVG(words)
 	if kind == ".png" {
 		scale := 1
 		if c.Print {
@@ -62,7 +63,7 @@ func (c *drawCommand) Run(p *program) error {
 	if err := os.WriteFile(c.Out, data, 0o644); err != nil {
 		return usage("%s can't be written: %w", c.Out, bare(err))
 	}
-	fmt.Fprintln(p.out, reader.Picture(picture.Facts()))
+	fmt.Fprintln(p.out, words)
 	return nil
 }
 

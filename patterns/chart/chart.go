@@ -2,6 +2,7 @@ package chart
 
 import (
 	"clew/patterns/chart/canvas"
+	"clew/patterns/fabric"
 	"clew/patterns/instruction"
 )
 
@@ -20,7 +21,7 @@ func drawChart(v View) (*Picture, error) {
 		c.measure()
 	}
 	c.draw()
-	facts := factsOf(v)
+	facts := factsIn(v, pieces(v, c.acts))
 	facts.oncePerRepeat(c.repeat.times)
 	facts.Cut = c.cut
 	if c.cut != "" {
@@ -31,18 +32,19 @@ func drawChart(v View) (*Picture, error) {
 
 // Sizes, in units.
 const (
-	widestCell = 64 // of a square
-	leastCell  = 14 // below it a symbol can't be read
-	fairCell   = 22 // down to it squares are made smaller, so that a picture is at most
-	fairHeight = 1_700
-	margin     = 78 // at each side of the squares, for the numbers
-	headSize   = 34 // of letters
-	keySize    = 22
-	noteSize   = 22
-	sectionGap = 40 // between the rows of two sections
-	topSpace   = 64 // for the heading
-	footSpace  = 84 // for the numbers below
-	keyRow     = 48 // of the key
+	widestCell  = 64 // of a square
+	leastCell   = 14 // below it a symbol can't be read
+	fairCell    = 22 // down to it squares are made smaller, so that a picture is at most
+	fairHeight  = 1_700
+	margin      = 78 // at each side of the squares, for the numbers
+	headSize    = 34 // of letters
+	keySize     = 22
+	noteSize    = 22
+	sectionGap  = 40 // between the rows of two sections
+	topSpace    = 64 // for the heading, with no captions
+	captionLine = 33
+	footSpace   = 84 // for the numbers below
+	keyRow      = 48 // of the key
 	// mostRows is how many rows the height of a picture has room for, with a key.
 	mostRows = (MaxHeight - topSpace - footSpace - 8*keyRow) / leastCell
 )
@@ -53,6 +55,7 @@ type layout struct {
 	cut      string
 	lines    []*line // as drawn: with a repeat once
 	repeat   repeat
+	again    rowRepeat
 	grid     *grid
 	marks    *marks
 	yarns    yarns
@@ -89,8 +92,12 @@ func read(v View) *layout {
 		}
 	}
 	l.grid = laidOut(l.lines)
+	l.again = findRowRepeat(l.lines)
 	return l
 }
+
+// acts gives what was done in a row of the plan that is drawn.
+func (l *layout) acts(row int) []fabric.Act { return l.lines[row-l.v.From].acts }
 
 // measure finds the size of the squares and the place of everything.
 func (l *layout) measure() {
@@ -108,17 +115,18 @@ func (l *layout) measure() {
 	}
 	l.findKeys()
 	keys := l.keyRows() * keyRow
-	if over := MaxHeight - topSpace - footSpace - gaps*sectionGap - keys - 60; l.cell*len(l.lines) > over {
+	top := topSpace + len(l.captions())*captionLine
+	below := footSpace + 20
+	if l.repeat.times > 1 {
+		below += 14 // how often it comes
+	}
+	if over := MaxHeight - top - below - gaps*sectionGap - keys; l.cell*len(l.lines) > over {
 		l.cell = max(leastCell, over/len(l.lines))
 	}
 	l.cell &^= 1 // even: two pixels are a byte of the PNG, so that equal cells are equal bytes, and pack well
-	top := float64(topSpace)
-	if l.caption() != "" {
-		top += noteSize * 1.5
-	}
-	height := float64(l.cell*len(l.lines) + gaps*sectionGap)
+	foot := float64(top + l.cell*len(l.lines) + gaps*sectionGap)
 	l.right = float64((Width + l.wide*l.cell) / 4 * 2)
-	y := top + height
+	y := foot
 	for i := range l.lines {
 		if l.begins(i) {
 			y -= sectionGap
@@ -126,11 +134,8 @@ func (l *layout) measure() {
 		l.foot = append(l.foot, y)
 		y -= float64(l.cell)
 	}
-	l.keyTop = top + height + footSpace
-	if l.repeat.times > 1 {
-		l.keyTop += 14
-	}
-	l.bottom = l.keyTop + float64(keys) + 20
+	l.keyTop = foot + float64(below) - 20
+	l.bottom = foot + float64(below+keys)
 	l.c = canvas.New(Width, min(MaxHeight, l.bottom), canvas.Plain)
 }
 
@@ -139,6 +144,8 @@ func (l *layout) over() float64 { return l.bottom - MaxHeight }
 
 // window decides which slots are drawn, where there are more than can be read:
 // those around the row that matters where it fits, else from its beginning on.
+// Then it takes the edge of all other rows in as well, if the row is still drawn
+// for the most part, so that no stitches are lost where rows grow wider.
 func (l *layout) window() {
 	most := (Width - 2*margin) / leastCell
 	l.wide = l.grid.slots
@@ -160,8 +167,14 @@ func (l *layout) window() {
 		l.first = (lo + hi + 1 - most) / 2
 	case l.lines[at].row.Side == instruction.WS:
 		l.first = hi + 1 - most
+		if _, widest := l.grid.reach(); widest-hi <= most/3 {
+			l.first = widest + 1 - most
+		}
 	default:
 		l.first = lo
+		if widest, _ := l.grid.reach(); lo-widest <= most/3 {
+			l.first = widest
+		}
 	}
 	l.first = max(0, min(l.first, l.grid.slots-most))
 }

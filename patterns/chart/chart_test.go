@@ -84,7 +84,7 @@ func TestOddFacts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	svg := groupsOf(t, p.SVG())
+	svg := groupsOf(t, p.SVG(""))
 	if n := len(svg.all("wrap")); n != 1 {
 		t.Errorf("%d wrapped stitches are drawn, and row 4 wraps one", n)
 	}
@@ -120,7 +120,7 @@ func TestKeyHasOnlyWhatIsUsed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if n := len(groupsOf(t, p.SVG()).all("key-entry")); n != 2 {
+	if n := len(groupsOf(t, p.SVG("")).all("key-entry")); n != 2 {
 		t.Errorf("the key has %d entries, and there are knits and purls alone", n)
 	}
 }
@@ -163,7 +163,7 @@ func TestLimits(t *testing.T) {
 				if f.Cut != "" && f.Whole != [2]int{1, rows} {
 					t.Errorf("cut from rows %v, want 1 to %d", f.Whole, rows)
 				}
-				if here >= 0 && (f.Here != here+1 || len(groupsOf(t, p.SVG()).all("here")) != 1) {
+				if here >= 0 && (f.Here != here+1 || len(groupsOf(t, p.SVG("")).all("here")) != 1) {
 					t.Errorf("row %d is not marked", here+1)
 				}
 				if here < 0 && f.First != 1 {
@@ -209,7 +209,7 @@ func ExampleDraw() {
 	}
 	facts := picture.Facts()
 	fmt.Println(facts.Name, facts.First, facts.Last, facts.Most)
-	fmt.Println(bytes.Count(picture.SVG(), []byte(`class="cross"`)), "crosses")
+	fmt.Println(bytes.Count(picture.SVG(""), []byte(`class="cross"`)), "crosses")
 	// Output:
 	// Float 1 12 15
 	// 7 crosses

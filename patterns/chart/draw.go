@@ -17,15 +17,16 @@ func (l *layout) draw() {
 	}
 	l.stitchNumbers()
 	l.box()
+	l.bracket()
 	if here := l.v.Here - l.v.From; l.v.Here >= 0 && here >= 0 && here < len(l.lines) {
 		l.here(here)
 	}
 	l.drawKey()
 }
 
-// word is "row" or "round", as the rows of a view are called.
-func (l *layout) word() string {
-	if l.lines[0].row.Rounds {
+// word is "row" or "round", as a row is called.
+func (l *layout) word(i int) string {
+	if l.lines[i].row.Rounds {
 		return "round"
 	}
 	return "row"
@@ -42,28 +43,33 @@ func rowRange(word string, from, to int) string {
 func (l *layout) title() string {
 	from, to := l.lines[0].row, l.lines[len(l.lines)-1].row
 	if from.Section == to.Section {
-		return from.Section.Name + ": " + rowRange(l.word(), from.Number, to.Number)
+		return from.Section.Name + ": " + rowRange(l.word(0), from.Number, to.Number)
 	}
-	return fmt.Sprintf("%s, %s %d, to %s, %s %d", from.Section.Name, l.word(), from.Number, to.Section.Name, map[bool]string{true: "round", false: "row"}[to.Rounds], to.Number)
+	return fmt.Sprintf("%s, %s %d, to %s, %s %d", from.Section.Name, l.word(0), from.Number, to.Section.Name, l.word(len(l.lines)-1), to.Number)
 }
 
-// caption says what the picture leaves out.
-func (l *layout) caption() string {
+// captions say what the picture leaves out, and which of its rows come again.
+func (l *layout) captions() []string {
+	var lines []string
 	switch l.cut {
 	case CutStitches:
-		return fmt.Sprintf("Cut to %d stitches of %d: the rows are too wide to be drawn whole", l.wide, l.grid.slots)
+		lines = append(lines, fmt.Sprintf("Cut to %d stitches of %d: the rows are too wide to be drawn whole", l.wide, l.grid.slots))
 	case CutRows:
-		return fmt.Sprintf("Cut to %d rows of %d: there are too many to be drawn at once", len(l.lines), l.asked.To-l.asked.From+1)
+		lines = append(lines, fmt.Sprintf("Cut to %d rows of %d: there are too many to be drawn at once", len(l.lines), l.asked.To-l.asked.From+1))
 	}
-	return ""
+	if l.again.times > 1 {
+		from := l.lines[l.again.from].row.Number
+		lines = append(lines, fmt.Sprintf("Bracket: %s, %d times", rowRange(l.word(l.again.from), from, from+l.again.rows-1), l.again.times))
+	}
+	return lines
 }
 
 func (l *layout) head() {
 	title := l.title()
-	l.c.Describe(title, "Chart of "+title+", seen from the right side")
+	l.c.Title("Chart of " + title + ", from the right side")
 	l.c.Bold(Width/2, 46, headSize, canvas.Middle, canvas.Ink, canvas.Cut(headSize, Width-60, title))
-	if note := l.caption(); note != "" {
-		l.c.Text(Width/2, 46+noteSize*1.5, noteSize, canvas.Middle, canvas.Ink, note)
+	for i, line := range l.captions() {
+		l.c.Text(Width/2, float64(46+(i+1)*captionLine), noteSize, canvas.Middle, canvas.Ink, line)
 	}
 }
 
@@ -221,6 +227,9 @@ func (l *layout) stamp(it *item, symbol *canvas.Symbol, lo, hi int, y float64, g
 	}
 }
 
+// numberSize is the size of the numbers of rows.
+func (l *layout) numberSize() float64 { return min(26, max(13, float64(l.cell)*0.62)) }
+
 // number writes the number of a row on the side where it begins.
 func (l *layout) number(i int, y float64) {
 	lo, hi, ok := l.ends(i)
@@ -228,7 +237,7 @@ func (l *layout) number(i int, y float64) {
 		return
 	}
 	row := l.lines[i].row
-	size := min(26, max(13, float64(l.cell)*0.62))
+	size := l.numberSize()
 	base := y + float64(l.cell)/2 + size*0.36
 	text := strconv.Itoa(row.Number)
 	write := l.c.Text

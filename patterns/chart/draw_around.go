@@ -91,7 +91,7 @@ func (l *layout) here(i int) {
 	for _, e := range [][4]float64{{left, top, right, top}, {left, foot, right, foot}, {left, top, left, foot}, {right, top, right, foot}} {
 		l.c.Line(e[0], e[1], e[2], e[3], 4, canvas.Ink, false)
 	}
-	size := min(26, max(13, side*0.62))
+	size := l.numberSize()
 	width := canvas.BoldWidth(size, strconv.Itoa(row.Number)) + 18
 	x, way := right+width, 1.0
 	if row.Side == instruction.WS {

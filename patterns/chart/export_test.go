@@ -20,3 +20,10 @@ func RepeatOf(v View) (right, left, times int) {
 	l := read(v)
 	return l.repeat.right, l.repeat.left, l.repeat.times
 }
+
+// RowRepeatOf gives the rows of a view that come again: the number of the first,
+// how many they are, and how often they come.
+func RowRepeatOf(v View) (from, rows, times int) {
+	l := read(v)
+	return l.lines[l.again.from].row.Number, l.again.rows, l.again.times
+}

@@ -12,7 +12,7 @@ import (
 func drawFabric(v View) (*Picture, error) {
 	asked := v
 	v, cutTo := cut(v, mostFabricRows(v))
-	cloth := pieces(v)
+	cloth := pieces(v, v.Plan.Acts)
 	facts := factsIn(v, cloth)
 	if facts.Drawn = crop(v, cloth); facts.Drawn > 0 && cutTo == "" {
 		cutTo = CutStitches

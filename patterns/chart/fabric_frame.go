@@ -223,7 +223,7 @@ func (s *sheet) cutLines() []string {
 // key writes what is drawn above the picture, and the yarns below it.
 func (s *sheet) key() {
 	s.c.Bold(16, 26, letterSize+2, canvas.Start, canvas.Ink, canvas.Cut(letterSize+2, s.width-32, s.title()))
-	s.c.Describe(s.title(), "")
+	s.c.Title("Fabric of " + s.title())
 	y := s.height - s.keyHeight() + lineHeight
 	for _, line := range s.cutLines() {
 		s.c.Text(16, y, letterSize, canvas.Start, canvas.Ink, canvas.Cut(letterSize, s.width-32, line))

@@ -53,8 +53,9 @@ type slot struct {
 	foot  float64 // of its middle at the bottom of the row
 }
 
-// pieces follows every stitch through the rows of a view.
-func pieces(v View) []*piece {
+// pieces follows every stitch through the rows of a view, of which acts gives
+// what was done in each.
+func pieces(v View, acts func(row int) []fabric.Act) []*piece {
 	var all []*piece
 	t := &tracer{}
 	for i := v.From; i <= v.To; i++ {
@@ -68,7 +69,7 @@ func pieces(v View) []*piece {
 			t.stands(p.base.slots)
 		}
 		p := all[len(all)-1]
-		p.rows = append(p.rows, t.row(i, r, v.Plan.Acts(i)))
+		p.rows = append(p.rows, t.row(i, r, acts(i)))
 		t.stands(p.rows[len(p.rows)-1].slots)
 	}
 	return all

@@ -166,7 +166,7 @@ func checkFabric(t rapid.TB, name string, v chart.View) {
 	if err != nil {
 		t.Fatal(name, err)
 	}
-	d := readFabric(t, picture.SVG())
+	d := readFabric(t, picture.SVG(""))
 	if len(d.rows) != v.To-v.From+1 || d.twice > 0 {
 		t.Errorf("%s: %d rows are drawn, and %d stitches twice", name, len(d.rows), d.twice)
 	}

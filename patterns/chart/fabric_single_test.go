@@ -34,7 +34,7 @@ func TestDecreasesLean(t *testing.T) {
 			t.Fatal(err)
 		}
 		var leans []string
-		for _, s := range readFabric(t, picture.SVG()).stitches[last] {
+		for _, s := range readFabric(t, picture.SVG("")).stitches[last] {
 			if s.lean != "" {
 				leans = append(leans, s.lean)
 			}
@@ -53,7 +53,7 @@ func TestFabricSingleStitches(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := readFabric(t, picture.SVG())
+	d := readFabric(t, picture.SVG(""))
 	third, ok := plan.Find("Single stitches", 3)
 	if !ok {
 		t.Fatal("no row 3")

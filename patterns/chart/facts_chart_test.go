@@ -141,7 +141,7 @@ func compare(t tester, v chart.View) {
 	if f.Cut == chart.CutRows {
 		t.Fatalf("%d rows are cut", v.To-v.From+1)
 	}
-	svg := groupsOf(t, p.SVG())
+	svg := groupsOf(t, p.SVG(""))
 	rows := svg.all("row")
 	if len(rows) != v.To-v.From+1 {
 		t.Fatalf("%d rows are drawn of %d", len(rows), v.To-v.From+1)

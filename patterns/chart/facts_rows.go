@@ -9,10 +9,8 @@ import (
 	"clew/patterns/stitch"
 )
 
-// factsOf gathers the facts of a view, all of it drawn.
-func factsOf(v View) Facts { return factsIn(v, pieces(v)) }
-
-// factsIn is factsOf where the stitches have been followed already.
+// factsIn gathers the facts of a view, all of it drawn, whose stitches have been
+// followed.
 func factsIn(v View, cloth []*piece) Facts {
 	first, last := v.Plan.Rows[v.From], v.Plan.Rows[v.To]
 	f := Facts{Fabric: v.Fabric, Name: first.Section.Name, Rounds: first.Rounds, First: first.Number, Last: last.Number}

@@ -176,7 +176,7 @@ func TestFabricTooLarge(t *testing.T) {
 	if f.Drawn < 200 || f.Drawn%10 != 0 {
 		t.Errorf("%d stitches are drawn: whole repeats of ten were expected", f.Drawn)
 	}
-	d := readFabric(t, picture.SVG())
+	d := readFabric(t, picture.SVG(""))
 	for i, row := range d.stitches {
 		if len(row) != f.Drawn {
 			t.Errorf("%d stitches are drawn of row %d, and %d were expected", len(row), i, f.Drawn)

@@ -75,6 +75,17 @@ func (g *grid) add(above *grid) {
 	g.rows = append(g.rows, above.rows...)
 }
 
+// reach gives the slots of the first and the last cell of all rows.
+func (g *grid) reach() (first, last int) {
+	first = g.slots
+	for _, r := range g.rows {
+		if n := len(r.cells); n > 0 {
+			first, last = min(first, r.cells[0].lo), max(last, r.cells[n-1].hi)
+		}
+	}
+	return first, last
+}
+
 // middle is twice the middle of the cells of a row.
 func (r gridRow) middle() int {
 	if len(r.cells) == 0 {

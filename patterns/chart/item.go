@@ -41,6 +41,7 @@ func (it *item) same(other *item) bool {
 type line struct {
 	index         int // of the row in the plan
 	row           *patterns.Row
+	acts          []fabric.Act
 	items         []item
 	before, after []int32
 	was, is       map[int32]int // where each stands before and after
@@ -69,8 +70,8 @@ func (r *rowReader) line(index int) *line {
 	l := &line{index: index, row: row, before: columns(row.Before.Loops()), after: columns(row.After.Loops())}
 	l.find(r.last)
 	was, is := l.was, l.is
-	acts := r.plan.Acts(index)
-	parts := joined(acts)
+	l.acts = r.plan.Acts(index)
+	parts := joined(l.acts)
 	l.items = make([]item, 0, len(parts))
 	used := 0
 	for i := range parts {

@@ -162,7 +162,7 @@ func edgeEnd(items []item, uses, makes, way int) (int, bool) {
 func (r repeat) once(l, below *line) *line {
 	from, to, _ := r.within(l)
 	period := (to - from) / r.times
-	kept := &line{index: l.index, row: l.row, from: from, to: from + period}
+	kept := &line{index: l.index, row: l.row, acts: l.acts, from: from, to: from + period}
 	kept.items = append(append(kept.items, l.items[:from+period]...), l.items[to:]...)
 	kept.before = r.cut(l.before)
 	if len(l.after) > 0 {

@@ -41,8 +41,9 @@ func Draw(v View) (*Picture, error) {
 // PNG gives the picture as a file: scale 1 is for a telephone, 2 for print.
 func (p *Picture) PNG(scale int) ([]byte, error) { return p.canvas.PNG(scale) }
 
-// SVG gives the picture as a file that stays sharp at any size.
-func (p *Picture) SVG() []byte { return p.canvas.SVG() }
+// SVG gives the picture as a file that stays sharp at any size. The words say
+// what is to be seen, for those who do not see it; none is fine.
+func (p *Picture) SVG(words string) []byte { return p.canvas.SVG(words) }
 
 // Facts gives what can be said of the picture in words.
 func (p *Picture) Facts() Facts { return p.facts }

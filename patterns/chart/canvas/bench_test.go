@@ -74,7 +74,7 @@ func BenchmarkFabric(b *testing.B) { benchmarkPNG(b, fabric) }
 func BenchmarkSVG(b *testing.B) {
 	size := 0
 	for b.Loop() {
-		size = len(grid().SVG())
+		size = len(grid().SVG(""))
 	}
 	b.ReportMetric(float64(size), "bytes")
 }

@@ -13,7 +13,7 @@ package canvas
 type Canvas struct {
 	width, height float64
 	look          Look
-	title, desc   string
+	title         string
 	items         []item
 	depth         int // of the groups that are open
 }
@@ -90,6 +90,6 @@ func (c *Canvas) End() {
 	}
 }
 
-// Describe says what the picture is (a few words) and what can be seen in it,
-// for those who do not see it. SVG carries both; empty ones are left out.
-func (c *Canvas) Describe(title, desc string) { c.title, c.desc = title, desc }
+// Title says in a few words what the picture is, for those who do not see it.
+// SVG carries it; an empty one is left out.
+func (c *Canvas) Title(title string) { c.title = title }

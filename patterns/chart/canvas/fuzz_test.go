@@ -14,14 +14,14 @@ func FuzzText(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string, width float64) {
 		c := canvas.New(60, 30, canvas.Plain)
-		c.Describe(text, text)
+		c.Title(text)
 		c.Begin(text, "fact", text)
 		c.Text(0, 20, 12, canvas.Middle, canvas.Ink, text)
 		c.Bold(0, 20, 12, canvas.End, canvas.Ink, canvas.CutBold(12, width, text))
 		if _, err := c.PNG(1); err != nil {
 			t.Fatal(err)
 		}
-		if err := wellFormed(c.SVG()); err != nil {
+		if err := wellFormed(c.SVG(text)); err != nil {
 			t.Fatal(err)
 		}
 	})

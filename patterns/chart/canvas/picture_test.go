@@ -51,7 +51,7 @@ func TestSixteenColours(t *testing.T) {
 // by many at once.
 func TestSameBytes(t *testing.T) {
 	c := specimen()
-	first, drawn := picture(t, c, 1), c.SVG()
+	first, drawn := picture(t, c, 1), c.SVG("")
 	var wait sync.WaitGroup
 	for range 8 {
 		wait.Go(func() {
@@ -61,7 +61,7 @@ func TestSameBytes(t *testing.T) {
 			if out, err := specimen().PNG(1); err != nil || !bytes.Equal(out, first) {
 				t.Errorf("the same drawing renders to other bytes: %v", err)
 			}
-			if !bytes.Equal(specimen().SVG(), drawn) {
+			if !bytes.Equal(specimen().SVG(""), drawn) {
 				t.Error("the same drawing has another SVG")
 			}
 		})
@@ -181,7 +181,7 @@ func TestKnockOut(t *testing.T) {
 	if got := decoded.At(4, 20); got != canvas.Plain[canvas.Ink] {
 		t.Errorf("beside the gap is %v, want ink", got)
 	}
-	if svg := string(c.SVG()); strings.Count(svg, `stroke="#ffffff"`) != 0 {
+	if svg := string(c.SVG("")); strings.Count(svg, `stroke="#ffffff"`) != 0 {
 		t.Errorf("the gap is white in\n%s", svg)
 	}
 }
@@ -215,7 +215,7 @@ func TestWhateverIsDrawn(t *testing.T) {
 		if _, err := c.PNG(1); err != nil {
 			t.Fatal(err)
 		}
-		if err := wellFormed(c.SVG()); err != nil {
+		if err := wellFormed(c.SVG("")); err != nil {
 			t.Fatal(err)
 		}
 	})

@@ -40,7 +40,7 @@ func circle(x, y, r float64) []canvas.Segment {
 // specimen shows all that a canvas can draw.
 func specimen() *canvas.Canvas {
 	c := canvas.New(600, 420, canvas.Plain)
-	c.Describe("A specimen", "Colours, symbols, strokes and letters.")
+	c.Title("A specimen")
 	c.Bold(20, 30, 18, canvas.Start, canvas.Ink, "Specimen of the canvas")
 	for i, name := range names {
 		x := 20 + 51*float64(i)

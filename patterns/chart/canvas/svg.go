@@ -12,7 +12,9 @@ import (
 
 // SVG renders the picture as a text that stands alone: letters are outlines,
 // each drawn once, and what they say stands in the aria-label of their group.
-func (c *Canvas) SVG() []byte {
+// The words say what can be seen, for those who do not see it; where there are
+// none, the title has to do.
+func (c *Canvas) SVG(words string) []byte {
 	w := &writer{look: &c.look, glyphs: map[string]bool{}, stamps: map[stampKey]string{}}
 	for _, i := range c.items {
 		i.write(w)
@@ -24,7 +26,7 @@ func (c *Canvas) SVG() []byte {
 	width, height := number(c.width), number(c.height)
 	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" width="%s" height="%s" viewBox="0 0 %s %s" role="img"`, width, height, width, height)
 	var named []string
-	for _, part := range [2]struct{ name, text string }{{"title", c.title}, {"desc", c.desc}} {
+	for _, part := range [2]struct{ name, text string }{{"title", c.title}, {"desc", words}} {
 		if part.text != "" {
 			named = append(named, part.name)
 		}
@@ -36,8 +38,8 @@ func (c *Canvas) SVG() []byte {
 	if c.title != "" {
 		fmt.Fprintf(&out, "<title id=\"title\">%s</title>\n", escaped(c.title))
 	}
-	if c.desc != "" {
-		fmt.Fprintf(&out, "<desc id=\"desc\">%s</desc>\n", escaped(c.desc))
+	if words != "" {
+		fmt.Fprintf(&out, "<desc id=\"desc\">%s</desc>\n", escaped(words))
 	}
 	if w.defs.Len() > 0 {
 		fmt.Fprintf(&out, "<defs>\n%s</defs>\n", w.defs.Bytes())

@@ -46,7 +46,7 @@ func attribute(e xml.StartElement, name string) string {
 // TestEveryUseIsDefined says that an SVG stands alone: what it uses is in it,
 // once.
 func TestEveryUseIsDefined(t *testing.T) {
-	all, err := elements(specimen().SVG())
+	all, err := elements(specimen().SVG(""))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,11 +91,11 @@ func TestTextInSVG(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			drawing := canvas.New(100, 100, canvas.Plain)
-			drawing.Describe(c.text, "")
+			drawing.Title(c.text)
 			drawing.Begin("row", "name", c.text, "Not a key", "x", "odd")
 			drawing.Text(0, 20, 12, canvas.Start, canvas.Ink, c.text)
 			drawing.End()
-			all, err := elements(drawing.SVG())
+			all, err := elements(drawing.SVG(""))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -132,10 +132,10 @@ func TestGroups(t *testing.T) {
 	c.Begin("row", "row", "1")
 	c.End()
 	c.Begin("row", "row", "2")
-	if err := wellFormed(c.SVG()); err != nil {
-		t.Errorf("%v in\n%s", err, c.SVG())
+	if err := wellFormed(c.SVG("")); err != nil {
+		t.Errorf("%v in\n%s", err, c.SVG(""))
 	}
-	if n := strings.Count(string(c.SVG()), "<g "); n != 3 {
+	if n := strings.Count(string(c.SVG("")), "<g "); n != 3 {
 		t.Errorf("there are %d groups, want 3", n)
 	}
 }
@@ -145,13 +145,14 @@ func TestGroups(t *testing.T) {
 // if it was not described.
 func TestDescribed(t *testing.T) {
 	c := canvas.New(10, 10, canvas.Plain)
-	if svg := string(c.SVG()); strings.Contains(svg, "<title") || strings.Contains(svg, "aria-labelledby") || !strings.Contains(svg, `role="img"`) {
+	if svg := string(c.SVG("")); strings.Contains(svg, "<title") || strings.Contains(svg, "aria-labelledby") || !strings.Contains(svg, `role="img"`) {
 		t.Errorf("a picture that was not described is\n%s", svg)
 	}
-	c.Describe("Lanterns", "Rounds one to twelve")
+	c.Title("Lanterns")
+	described := string(c.SVG("Rounds one to twelve"))
 	for _, want := range []string{`role="img"`, `aria-labelledby="title desc"`, `<title id="title">Lanterns</title>`, `<desc id="desc">Rounds one to twelve</desc>`} {
-		if !strings.Contains(string(c.SVG()), want) {
-			t.Errorf("there is no %s in\n%s", want, c.SVG())
+		if !strings.Contains(described, want) {
+			t.Errorf("there is no %s in\n%s", want, described)
 		}
 	}
 }

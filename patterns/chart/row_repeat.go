@@ -1,0 +1,108 @@
+package chart
+
+import (
+	"slices"
+	"strconv"
+
+	"clew/patterns/chart/canvas"
+	"clew/patterns/instruction"
+)
+
+// A rowRepeat is rows that come again above themselves, alike each time. All of
+// them are drawn: a bracket marks the first.
+type rowRepeat struct {
+	from, rows int // the index of the first row, and how many there are
+	times      int // 1 for none
+}
+
+// longestRows is how many rows are looked for that come again.
+const longestRows = 40
+
+// findRowRepeat gives the rows whose repeats fill the most of a chart: at least
+// two rows that differ, at least twice, and at least half of the chart.
+func findRowRepeat(lines []*line) rowRepeat {
+	best := rowRepeat{times: 1}
+	kinds := kindsOf(lines)
+	for rows := 2; rows <= min(longestRows, len(lines)/2); rows++ {
+		for from := 0; from+2*rows <= len(lines); {
+			to := from + rows // the rows up to there are like those so many below
+			for to < len(lines) && kinds[to] == kinds[to-rows] {
+				to++
+			}
+			found := rowRepeat{from: from, rows: rows, times: (to - from) / rows}
+			if (to-from)%rows > 0 && lines[from].row.Side == instruction.WS {
+				found.from++ // a knitter begins on the right side
+			}
+			alike := found.rows * found.times
+			if found.times > 1 && alike > best.rows*best.times && 2*alike >= len(lines) && differ(kinds[from:from+rows]) {
+				best = found
+			}
+			from = to - rows + 1
+		}
+	}
+	return best
+}
+
+// differ says that rows are not all of one kind.
+func differ(kinds []int) bool {
+	return slices.ContainsFunc(kinds, func(kind int) bool { return kind != kinds[0] })
+}
+
+// kindsOf gives a number to each row, the same to those that are alike.
+func kindsOf(lines []*line) []int {
+	kinds := make([]int, len(lines))
+	var first []*line // of each kind
+	for i, l := range lines {
+		kinds[i] = slices.IndexFunc(first, l.alike)
+		if kinds[i] < 0 {
+			kinds[i] = len(first)
+			first = append(first, l)
+		}
+	}
+	return kinds
+}
+
+// alike says that two rows of a section are the same to a knitter: worked the
+// same way, with the same stitches at the same place on the needle.
+func (l *line) alike(other *line) bool {
+	return l.row.Section == other.row.Section && l.row.Side == other.row.Side &&
+		len(l.before) == len(other.before) && len(l.after) == len(other.after) && len(l.wraps) == len(other.wraps) &&
+		l.begins() == other.begins() &&
+		slices.EqualFunc(l.items, other.items, func(a, b item) bool { return a.same(&b) })
+}
+
+// begins is how many stitches lie to the right of the first that is worked.
+func (l *line) begins() int {
+	for i := range l.items {
+		if uses := l.items[i].uses; len(uses) > 0 {
+			return l.was[uses[0]]
+		}
+	}
+	return 0
+}
+
+// bracket marks the rows that come again, at their left side, clear of their
+// numbers. How often they come stands in the heading.
+func (l *layout) bracket() {
+	if l.again.times < 2 {
+		return
+	}
+	first, last := l.again.from, l.again.from+l.again.rows-1
+	left := float64(Width)
+	for i := first; i <= last; i++ {
+		if _, hi, ok := l.ends(i); ok {
+			left = min(left, l.x(hi))
+		}
+	}
+	room := 16.0
+	if !l.lines[first].row.Rounds { // the numbers of wrong-side rows, and the arrow of the current one
+		room += 40 + canvas.BoldWidth(l.numberSize(), strconv.Itoa(l.lines[last].row.Number))
+	}
+	const heavy, tick = 3, 10
+	x, foot, top := max(heavy, left-room), l.foot[first]-heavy, l.foot[last]-float64(l.cell)+heavy
+	l.c.Begin("row-repeat", "from", strconv.Itoa(l.lines[first].row.Number), "to", strconv.Itoa(l.lines[last].row.Number), "times", strconv.Itoa(l.again.times))
+	l.c.Line(x, foot, x, top, heavy, canvas.Ink, false)
+	l.c.Line(x, foot, x+tick, foot, heavy, canvas.Ink, false)
+	l.c.Line(x, top, x+tick, top, heavy, canvas.Ink, false)
+	l.c.End()
+}
