@@ -231,11 +231,14 @@ func (q *question) straight(from, to int) (*straight, bool) {
 // the same in all of them, and in one beside them; plain, where it does in all
 // panels.
 func (q *question) panelsAgain(from, to int) (plain, whole bool) {
+	if !q.look(from, to) {
+		return false, false
+	}
 	plain = true
 	for _, place := range q.places(from, to) {
 		var numbers []int
 		for _, r := range q.full.Rows[from : to+1] {
-			if s := stripAt(r, in(place)); s != nil {
+			if s := q.stripsOf(r).at[place.Span]; s != nil {
 				numbers = append(numbers, s.Row-1)
 			}
 		}

@@ -19,7 +19,7 @@ type beginning struct {
 	unit, plus int                        // a number that all rows of the straight sections fit is a multiple of unit, and plus
 	straight   map[*patterns.Section]bool // those that begin and end with the stitches cast on, from the first on; the first in any case
 	through    int                        // how many rows those have
-	scaled     []scaling                  // of each row
+	scaled     []*scaling                 // of each row; nil where it has not been asked for
 	spent      int64
 }
 
@@ -51,13 +51,10 @@ func beginningOf(plan *patterns.Plan) (*beginning, error) {
 // findRepeat finds what the rows of the straight sections ask of the number of
 // stitches cast on. It fails where one has nothing that repeats.
 func (b *beginning) findRepeat() error {
-	for _, r := range b.rows {
-		b.scaled = append(b.scaled, scalingOf(r, b.size))
-	}
 	b.unit, b.plus = 1, 0
 	widest := 0
 	for i, r := range b.rows[:b.through] {
-		s := b.scaled[i]
+		s := b.scaling(i)
 		if s.at < 0 {
 			return failed(CodeNoRepeat, "row %d of %s is written for %d stitches alone, with nothing in it that repeats across, so that no other cast-on can be worked out: choose one of the sizes",
 				r.Number, r.Section.Name, r.Before.Count())
@@ -76,6 +73,18 @@ func (b *beginning) findRepeat() error {
 		b.plus = b.castOn % b.unit
 	}
 	return nil
+}
+
+// scaling is that of a row of the piece. It takes working the row several times.
+func (b *beginning) scaling(i int) scaling {
+	if b.scaled == nil {
+		b.scaled = make([]*scaling, len(b.rows))
+	}
+	if b.scaled[i] == nil {
+		s := scalingOf(b.rows[i], b.size)
+		b.scaled[i] = &s
+	}
+	return *b.scaled[i]
 }
 
 // findStraight finds the sections that go on with the stitches cast on. The last
@@ -144,7 +153,7 @@ func (b *beginning) work(stitches int) int {
 	}
 	f := fabric.CastOn(stitches)
 	for i, r := range b.rows {
-		s := b.scaled[i]
+		s := b.scaling(i)
 		if i >= b.through && (!r.Rounds || s.at < 0 || s.plus > 0) {
 			return b.sectionBegins(i)
 		}

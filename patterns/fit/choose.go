@@ -7,7 +7,8 @@ import "clew/patterns"
 // stay as they are. own may be nil, and the gauge unknown.
 //
 // Errors are those of LayOut; a *Barrier that tells what the choice would break;
-// and an *Error where it would change rows that are worked.
+// and an *Error where it would change rows that are worked,
+// or where it works more panels than can be looked at, see mostLooks.
 func Choose(p *patterns.Pattern, c patterns.Choice, worked int, leave []patterns.LeftOut, own *Gauge) (Offer, error) {
 	q, err := ask(p, c, worked, own)
 	if err != nil {
@@ -16,9 +17,12 @@ func Choose(p *patterns.Pattern, c patterns.Choice, worked int, leave []patterns
 	if changed := q.changed(leave); len(changed) > 0 && changed[0] <= q.limit {
 		return Offer{}, failed(CodeReached, "some of those %ss are worked already, or being worked", rowWord(p.Rounds))
 	}
-	b, _ := q.atGaps(leave)
-	if b != nil {
+	b, _, ok := q.atGaps(leave)
+	switch {
+	case b != nil:
 		return Offer{}, q.against(leave, b)
+	case !ok:
+		return Offer{}, failed(CodeBreaks, "it can't be proven that these %ss may be left out, since too many panels are worked in them: work them all", rowWord(p.Rounds))
 	}
 	plan, b, _ := q.whole(leave) // of the fewest layouts two are left at least
 	if b != nil {

@@ -5,6 +5,7 @@ import (
 
 	"clew/patterns"
 	"clew/patterns/instruction"
+	"clew/patterns/problem"
 )
 
 // strips gives the panels' rows that a row works, each place of the Across line
@@ -22,27 +23,47 @@ func strips(nodes []instruction.Node) []*instruction.Strip {
 	return found
 }
 
-// stripAt gives the first panel's row of those that a row works which is the
-// one; nil for none.
-func stripAt(r *patterns.Row, isOne func(*instruction.Strip) bool) *instruction.Strip {
-	all := strips(r.Written)
-	if i := slices.IndexFunc(all, isOne); i >= 0 {
-		return all[i]
-	}
-	return nil
+// rowStrips is the panels' rows that a row works, and each by the place of the
+// Across line that it stands in.
+type rowStrips struct {
+	all []*instruction.Strip
+	at  map[problem.Span]*instruction.Strip
 }
 
-// in says that a panel's row stands in a place of the Across line.
-func in(place *instruction.Strip) func(*instruction.Strip) bool {
-	return func(s *instruction.Strip) bool { return s.Span == place.Span }
+// stripsOf gives the panels' rows that a row works. A question looks at the same
+// rows over and over, so they are kept.
+func (q *proof) stripsOf(r *patterns.Row) rowStrips {
+	found, known := q.strips[r]
+	if !known {
+		found.all = strips(r.Written)
+		if len(found.all) > 0 {
+			found.at = make(map[problem.Span]*instruction.Strip, len(found.all))
+		}
+		for _, s := range found.all {
+			found.at[s.Span] = s
+		}
+		q.strips[r] = found
+	}
+	return found
+}
+
+// look counts that the panels of some rows are looked at, once for each place of
+// each row; false where that has been done often enough.
+func (q *proof) look(from, to int) bool {
+	for _, r := range q.full.Rows[from : to+1] {
+		q.looks += len(q.stripsOf(r).all)
+	}
+	return q.looks <= mostLooks
 }
 
 // places gives the places of the Across line that rows of the full plan work.
 func (q *proof) places(from, to int) []*instruction.Strip {
 	var found []*instruction.Strip
+	seen := map[problem.Span]bool{}
 	for _, r := range q.full.Rows[from : to+1] {
-		for _, s := range strips(r.Written) {
-			if !slices.ContainsFunc(found, func(f *instruction.Strip) bool { return f.Span == s.Span }) {
+		for _, s := range q.stripsOf(r).all {
+			if !seen[s.Span] {
+				seen[s.Span] = true
 				found = append(found, s)
 			}
 		}
@@ -56,7 +77,7 @@ func (q *proof) panelsAt(g gap, leave []patterns.LeftOut) *Barrier {
 		own := slices.DeleteFunc(slices.Clone(leave), func(l patterns.LeftOut) bool { return l.Owner != place.Panel })
 		var ownRows, others []int // rows of the panel, from 0: left out for its own sake, and for others'
 		for _, r := range q.full.Rows[g.from : g.to+1] {
-			if s := stripAt(r, in(place)); s != nil && r.LeftOutBy(own...) {
+			if s := q.stripsOf(r).at[place.Span]; s != nil && r.LeftOutBy(own...) {
 				ownRows = append(ownRows, s.Row-1)
 			} else if s != nil {
 				others = append(others, s.Row-1)
@@ -140,7 +161,7 @@ func (q *proof) keptOfGroups(g gap, place *instruction.Strip, leave []patterns.L
 	}
 	var rows []int
 	for i := g.from - 1; i >= 0 && q.full.Rows[i].Section == q.full.Rows[g.from].Section && q.full.Rows[i].LeftOutBy(whole...); i-- {
-		if s := stripAt(q.full.Rows[i], in(place)); s != nil {
+		if s := q.stripsOf(q.full.Rows[i]).at[place.Span]; s != nil {
 			rows = append(rows, s.Row-1)
 		}
 	}
@@ -167,8 +188,12 @@ func (q *proof) nextKept(i, step int, place *instruction.Strip, leave []patterns
 		if r.LeftOutBy(leave...) {
 			continue
 		}
-		if s := stripAt(r, func(s *instruction.Strip) bool { return in(place)(s) || !here && s.Panel == place.Panel }); s != nil {
+		works := q.stripsOf(r)
+		if s := works.at[place.Span]; s != nil {
 			return s
+		}
+		if i := slices.IndexFunc(works.all, func(s *instruction.Strip) bool { return s.Panel == place.Panel }); i >= 0 && !here {
+			return works.all[i]
 		}
 	}
 	return nil

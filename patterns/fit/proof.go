@@ -47,6 +47,10 @@ const (
 	mostStitches  = 3_000_000 // worked in all layouts together, but for the fewest
 )
 
+// mostLooks is how many places of panels are looked at to answer one question,
+// row by row: some hundred panels with as many groups would take minutes.
+const mostLooks = 200_000
+
 // A proof compares a pattern with rows left out with the full plan of a size.
 //
 // Where rows are left out, the row that follows them finds another row's
@@ -62,6 +66,8 @@ type proof struct {
 	cycles   map[string]patterns.Cycle
 	sections map[*patterns.Section]*sectionTexts
 	panels   map[string][]stretch
+	strips   map[*patterns.Row]rowStrips
+	looks    int // at panels, see mostLooks
 	allowed  int // layouts that may be made
 	layouts  int // those of them that may still be made
 }
@@ -93,7 +99,7 @@ func newProof(p *patterns.Pattern, size int) (*proof, error) {
 	if err != nil {
 		return nil, err
 	}
-	q := &proof{p: p, size: size, name: name, doubts: map[doubt]bool{}, cycles: map[string]patterns.Cycle{}, panels: map[string][]stretch{}, sections: map[*patterns.Section]*sectionTexts{}}
+	q := &proof{p: p, size: size, name: name, doubts: map[doubt]bool{}, cycles: map[string]patterns.Cycle{}, panels: map[string][]stretch{}, strips: map[*patterns.Row]rowStrips{}, sections: map[*patterns.Section]*sectionTexts{}}
 	full, doubts, err := p.LayOutWithDoubts(patterns.Choice{Size: q.name})
 	if err != nil {
 		return nil, err
@@ -127,35 +133,39 @@ func (q *proof) gaps(leave []patterns.LeftOut) []gap {
 }
 
 // proven proves one choice. It says false where it could not be decided because
-// too much has been laid out.
+// too much has been laid out, or looked at.
 func (q *proof) proven(leave []patterns.LeftOut) (*Barrier, bool) {
-	b, alike := q.atGaps(leave)
-	if b != nil || alike {
-		return b, true
+	b, alike, ok := q.atGaps(leave)
+	if b != nil || alike || !ok {
+		return b, ok
 	}
-	_, b, ok := q.whole(leave)
+	_, b, ok = q.whole(leave)
 	return b, ok
 }
 
 // atGaps looks at the rows on either side of what is left out. It says whether
-// all that follows is as in the full plan.
-func (q *proof) atGaps(leave []patterns.LeftOut) (b *Barrier, alike bool) {
+// all that follows is as in the full plan, and false for ok where too much has
+// been looked at already.
+func (q *proof) atGaps(leave []patterns.LeftOut) (b *Barrier, alike, ok bool) {
 	alike = true
 	for _, g := range q.gaps(leave) {
 		first, last := q.full.Rows[g.from], q.full.Rows[g.to]
 		if first.Before.Side() != last.After.Side() {
-			return &Barrier{Why: WhySide, Rounds: first.Rounds, Section: first.Section.Name}, false
+			return &Barrier{Why: WhySide, Rounds: first.Rounds, Section: first.Section.Name}, false, true
+		}
+		if !q.look(g.from, g.to) {
+			return nil, false, false
 		}
 		if b := q.panelsAt(g, leave); b != nil {
-			return b, false
+			return b, false, true
 		}
 		texts := q.texts(first.Section)
 		if period := cuts(texts.stretches, g.from-texts.first, g.to-texts.first); period > 0 {
-			return &Barrier{Why: WhyTexture, Rounds: first.Rounds, Section: first.Section.Name, Missed: period}, false
+			return &Barrier{Why: WhyTexture, Rounds: first.Rounds, Section: first.Section.Name, Missed: period}, false, true
 		}
 		alike = alike && q.alike(g)
 	}
-	return nil, alike
+	return nil, alike, true
 }
 
 // alike says that the row after a gap finds the same with and without the rows

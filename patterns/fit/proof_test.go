@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -264,6 +265,49 @@ func TestManyNumbersOfOneGroup(t *testing.T) {
 	offers, barriers, err := fit.Offers(longPattern(t), 0)
 	if err != nil || len(offers) != 50 || len(barriers) != 150 { // the rope repeats every 4 rounds
 		t.Errorf("%d offers and %d barriers, %v", len(offers), len(barriers), err)
+	}
+}
+
+// manyPanels is a hundred panels side by side, each with rows that may be left out.
+func manyPanels(tb testing.TB) *patterns.Pattern {
+	var text strings.Builder
+	text.WriteString("Pattern: Nets\nWorked: in rounds\nCast on: 200\nGauge: 20 sts and 30 rounds = 10 cm\n")
+	across := make([]string, 100)
+	for i := range across {
+		across[i] = fmt.Sprintf("Net %d", i)
+		fmt.Fprintf(&text, "Panel: %s, 2 sts\nRound 1: k1, p1.\nRounds 2-3 (optional in ones): k2.\nRound 4: p2.\n", across[i])
+	}
+	text.WriteString("Section: Nets\nAcross: " + strings.Join(across, ", ") + "\nRounds 1-600: work the panels.\n")
+	return read(tb, text.String())
+}
+
+// Where there are so many panels that not all numbers can be looked at, those
+// that could not be are in neither list, and those that are hold when each is
+// asked about alone.
+func TestMoreThanCanBeLookedAt(t *testing.T) {
+	p := manyPanels(t)
+	offers, barriers, err := fit.Offers(p, 0)
+	if told := len(offers) + len(barriers); err != nil || told == 0 || told >= 200 {
+		t.Fatalf("%d of 200 numbers told, %v", told, err)
+	}
+	for _, b := range barriers[:min(2, len(barriers))] {
+		if again, err := fit.Proven(p, 0, b.Group, b.Rows); err != nil || again == nil || again.Error() != b.Error() {
+			t.Errorf("%v: %v, %v", &b, again, err)
+		}
+	}
+	if len(offers) > 0 {
+		if _, err := fit.Choose(p, patterns.Choice{}, 0, offers[0].LeftOut, nil); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+func BenchmarkOffersOfManyPanels(b *testing.B) {
+	p := manyPanels(b)
+	for b.Loop() {
+		if _, _, err := fit.Offers(p, 0); err != nil {
+			b.Fatal(err)
+		}
 	}
 }
 

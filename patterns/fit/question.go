@@ -116,14 +116,14 @@ func (q *question) options(groups []patterns.Optional, less bool, weigh func(row
 // alone proves one number of rows by itself. Two thirds of the layouts may go into
 // that; the others are kept for what is offered.
 func (q *question) alone(leave []patterns.LeftOut) (*Barrier, bool) {
-	b, alike := q.atGaps(leave)
-	if b != nil || alike {
-		return b, true
+	b, alike, ok := q.atGaps(leave)
+	if b != nil || alike || !ok {
+		return b, ok
 	}
 	if 3*q.layouts <= q.allowed {
 		return nil, false
 	}
-	_, b, ok := q.whole(leave)
+	_, b, ok = q.whole(leave)
 	return b, ok
 }
 
@@ -174,7 +174,7 @@ func (q *question) offer(c *combination) *Offer {
 		return o
 	}
 	q.offered[key] = nil
-	if b, _ := q.atGaps(leave); b != nil {
+	if b, _, ok := q.atGaps(leave); b != nil || !ok {
 		return nil
 	}
 	plan, b, ok := q.whole(leave)
