@@ -61,7 +61,7 @@ func TestForged(t *testing.T) {
 		{listen.Fit, "out.0-2.00000000", "", "What that button offered can't be left out"},
 		{listen.Fit, "out.0-2.e3b0c442", "", "What that button offered can't be left out"}, // the key of no groups
 		{listen.Fit, "out.-1-2_x.e3b0c442", "", "What that button offered can't be left out"},
-		{listen.Fit, "out..e3b0c442", "", "You leave out nothing as it is."},
+		{listen.Fit, "out..e3b0c442", "", "Nothing is left out. Nothing has moved."},
 		{listen.Fit, "measures", "", "The pattern gives no gauge"},
 		{listen.Fit, "spare", "", "The pattern has no rounds that may be left out."},
 		{listen.Picture, "", "", "Rounds one to three of Band"},

@@ -35,16 +35,19 @@ func (t *talk) carry(ctx context.Context, stored session.Place) (at session.Plac
 			notice += "It no longer has your size, so you now hear size " + reader.Name(at.Size) + ". "
 		}
 	}
-	if p, err = t.planOf(ctx, t.ask.Knitalong, at); errors.Is(err, errUnfit) && at.LeftOut != "" {
-		at.LeftOut = ""
-		notice += "The rows that you left out can't be left out of it, so you hear them all. "
-		p, err = t.planOf(ctx, t.ask.Knitalong, at)
+	old, err := t.planOf(ctx, t.ask.Knitalong, stored)
+	if err != nil && !errors.Is(err, errUnfit) { // one that can't be laid out any more tells nothing
+		return at, nil, "", err
 	}
+	leftOut, err := t.stillLeftOut(ctx, old, pattern, at)
 	if err != nil {
 		return at, nil, "", err
 	}
-	old, err := t.planOf(ctx, t.ask.Knitalong, stored)
-	if err != nil && !errors.Is(err, errUnfit) { // one that can't be laid out any more tells nothing
+	if at.LeftOut != "" && leftOut == "" {
+		notice += "The " + rowWord(pattern.Rounds) + "s that you left out can't be left out of it, so you hear them all. "
+	}
+	at.LeftOut = leftOut
+	if p, err = t.planOf(ctx, t.ask.Knitalong, at); err != nil {
 		return at, nil, "", err
 	}
 	from := at
@@ -56,6 +59,49 @@ func (t *talk) carry(ctx context.Context, stored session.Place) (at session.Plac
 		notice += "Your section is now called " + reader.Name(at.Section) + ". "
 	}
 	return at, p, notice, nil
+}
+
+// stillLeftOut gives the rows left out at a place of an old plan as a new text of
+// the pattern has them, where its sections and panels may have new names; nothing
+// where they can't be left out of it. The old plan may be nil.
+func (t *talk) stillLeftOut(ctx context.Context, old *plan, p *patterns.Pattern, at session.Place) (string, error) {
+	if at.LeftOut == "" {
+		return "", nil
+	}
+	leave, err := patterns.ParseLeftOut(at.LeftOut)
+	if err != nil {
+		return "", err
+	}
+	if old != nil {
+		was, is := slices.Concat(sectionsOf(old.Pattern), panelsOf(old.Pattern)), slices.Concat(sectionsOf(p), panelsOf(p))
+		for i, l := range leave {
+			if name := renamed(was, is, l.Owner); name != "" {
+				leave[i].Owner = name
+			}
+		}
+	}
+	at.LeftOut = ""
+	v, err := t.choose(ctx, p, at, 0, leave)
+	if err != nil || v.against != nil {
+		return "", err
+	}
+	return patterns.FormatLeftOut(leave), nil
+}
+
+func sectionsOf(p *patterns.Pattern) []string {
+	names := make([]string, len(p.Sections))
+	for i, s := range p.Sections {
+		names[i] = s.Name
+	}
+	return names
+}
+
+func panelsOf(p *patterns.Pattern) []string {
+	names := make([]string, len(p.Panels))
+	for i, panel := range p.Panels {
+		names[i] = panel.Name
+	}
+	return names
 }
 
 func hasSize(p *patterns.Pattern, size string) bool {
@@ -76,7 +122,8 @@ func carryRow(old, p *plan, at session.Place) session.Place {
 	if _, ok := p.Find(at.Section, at.Row); ok {
 		return at
 	}
-	if name := renamed(old, p, at.Section); name != "" {
+	if old != nil {
+		name := renamed(sectionsOf(old.Pattern), sectionsOf(p.Pattern), at.Section)
 		if _, ok := p.Find(name, at.Row); ok {
 			at.Section = name
 			return at
@@ -97,19 +144,18 @@ func carryRow(old, p *plan, at session.Place) session.Place {
 	return at
 }
 
-// renamed gives the new name of a section of the old plan: that of the section
-// in the same position, where no other section changed its place. It is empty
-// where that can't be told.
-func renamed(old, p *plan, section string) string {
-	if old == nil || len(old.Pattern.Sections) != len(p.Pattern.Sections) {
+// renamed gives the new name of a section, of those of an old text and of a new
+// one: that of the one in the same position, where no other changed its place. It
+// is empty where that can't be told.
+func renamed(old, now []string, section string) string {
+	if len(old) != len(now) {
 		return ""
 	}
 	name := ""
-	for i, s := range old.Pattern.Sections {
-		now := p.Pattern.Sections[i].Name
-		if s.Name == section {
-			name = now
-		} else if s.Name != now && slices.ContainsFunc(old.Pattern.Sections, func(o *patterns.Section) bool { return o.Name == now }) {
+	for i, was := range old {
+		if was == section {
+			name = now[i]
+		} else if was != now[i] && slices.Contains(old, now[i]) {
 			return ""
 		}
 	}

@@ -24,8 +24,8 @@ func (t *talk) ownGauge() *fit.Gauge {
 	stitches, rows, _ := strings.Cut(t.state.Settings[settingGauge], " ")
 	s, err := strconv.ParseFloat(stitches, 64)
 	r, err2 := strconv.ParseFloat(rows, 64)
-	if err != nil || err2 != nil {
-		return nil
+	if err != nil || err2 != nil || !(s >= fit.MinGauge && s <= fit.MaxGauge) || r != 0 && !(r >= fit.MinGauge && r <= fit.MaxRowsIn) {
+		return nil // no gauge that was ever kept
 	}
 	return &fit.Gauge{Stitches: s, Rows: r}
 }

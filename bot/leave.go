@@ -50,31 +50,61 @@ func (t *talk) leaveOut(ctx context.Context, choose func() (leaving, error)) (Re
 func (t *talk) leavePressed(ctx context.Context, value string) (Reply, error) {
 	return t.leaveOut(ctx, func() (leaving, error) {
 		rows, why := t.plan.outPressed(value)
-		var err error
-		if why == "" {
-			why, err = t.plan.proven(rows)
+		switch {
+		case why != "":
+			return leaving{why: why}, nil
+		case len(rows) == 0:
+			return t.wished(ctx, listen.FitWish{Kind: listen.WorkAll})
 		}
-		return leaving{rows: rows, why: why}, err
+		v, err := t.choose(ctx, t.plan.Pattern, t.at, t.worked(), rows)
+		var wrong *fit.Error
+		switch {
+		case err != nil:
+			return leaving{}, err
+		case errors.As(v.against, &wrong) && wrong.Code == fit.CodeReached:
+			return leaving{why: t.workedAlready()}, nil
+		case v.against != nil:
+			why, err := refusal(v.against)
+			return leaving{why: why}, err
+		}
+		return t.leavingOf(v.offer), nil
 	})
 }
 
-// proven gives a sentence where rows can't be left out of a plan's pattern.
-func (p *plan) proven(leave []patterns.LeftOut) (string, error) {
-	for _, o := range p.Pattern.Optionals(p.Size) {
-		for _, l := range leave {
-			if l.Owner != o.Owner || l.From != o.From {
-				continue
-			}
-			barrier, err := fit.Proven(p.Pattern, p.Size, o, l.Rows)
-			if err == nil && barrier != nil {
-				err = barrier
-			}
-			if err != nil {
-				return refusal(err)
-			}
-		}
+// A verdict is what the proof says of a choice of all rows to leave out.
+type verdict struct {
+	offer   fit.Offer
+	against error // what stands against it, as refusal takes it; nil where it holds
+}
+
+// choose proves a choice of all rows to leave out of a pattern, in place of those
+// that are left out at a place; so many rows of the plan there are worked.
+func (t *talk) choose(ctx context.Context, p *patterns.Pattern, at session.Place, worked int, leave []patterns.LeftOut) (verdict, error) {
+	now, err := patterns.ParseLeftOut(at.LeftOut)
+	if err != nil {
+		return verdict{}, err
 	}
-	return "", nil
+	own, what := t.ownGauge(), "choose "+patterns.FormatLeftOut(leave)
+	r := reckoning{choice{revision{t.ask.Knitalong, at.Revision}, at.Size, at.LeftOut}, worked, t.state.Settings[settingGauge], what}
+	return reckonedFor(ctx, t, r, func() (verdict, error) {
+		o, err := fit.Choose(p, patterns.Choice{Size: at.Size, LeftOut: now}, worked, leave, own)
+		dropPlans(&o)
+		var wrong *fit.Error
+		var barrier *fit.Barrier
+		if errors.As(err, &wrong) || errors.As(err, &barrier) {
+			return verdict{against: err}, nil
+		}
+		return verdict{offer: o}, err
+	})
+}
+
+// leavingOf is the choice that an offer is of.
+func (t *talk) leavingOf(o fit.Offer) leaving {
+	l := leaving{rows: o.LeftOut}
+	if o.Length > 0 {
+		l.comesTo = "The piece then comes to " + t.length(o.Length) + ". "
+	}
+	return l
 }
 
 // leaving is the answer to a choice of the rows to leave out.
@@ -201,17 +231,19 @@ func (p *plan) outPressed(value string) ([]patterns.LeftOut, string) {
 	if key != groupsKey(groups) {
 		return nil, old
 	}
+	if numbers == "" {
+		return nil, ""
+	}
 	var leave []patterns.LeftOut
+	last := -1
 	for _, part := range strings.Split(numbers, "_") {
-		if part == "" {
-			continue
-		}
 		group, rows, _ := strings.Cut(part, "-")
 		i, err := strconv.Atoi(group)
 		n, err2 := strconv.Atoi(rows)
-		if err != nil || err2 != nil || i < 0 || i >= len(groups) || n < 0 || n > numberMost {
+		if err != nil || err2 != nil || i <= last || i >= len(groups) || n < 1 || n > numberMost {
 			return nil, old
 		}
+		last = i
 		leave = append(leave, patterns.LeftOut{Owner: groups[i].Owner, From: groups[i].From, Rows: n})
 	}
 	return leave, ""

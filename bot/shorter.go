@@ -186,31 +186,30 @@ func (t *talk) leaves(ctx context.Context, w listen.FitWish) (Reply, error) {
 	if w.Kind == listen.LeaveOut && w.Leave == 0 {
 		return t.spareRows(ctx, w.Section)
 	}
-	return t.leaveOut(ctx, func() (leaving, error) {
-		owner, why := t.ownerNamed(w.Section)
-		if why != "" {
-			return leaving{why: why}, nil
+	return t.leaveOut(ctx, func() (leaving, error) { return t.wished(ctx, w) })
+}
+
+// wished gives the choice of rows that leaves out as many as she says, or none.
+func (t *talk) wished(ctx context.Context, w listen.FitWish) (leaving, error) {
+	owner, why := t.ownerNamed(w.Section)
+	if why != "" {
+		return leaving{why: why}, nil
+	}
+	what, p := string(w.Kind)+" "+strconv.Itoa(w.Leave)+" "+owner, t.plan.Pattern
+	offer, err := reckoned(ctx, t, what, func(c patterns.Choice, worked int, own *fit.Gauge) (o fit.Offer, err error) {
+		if w.Kind == listen.WorkAll {
+			o, err = fit.WorkAll(p, c, worked, own)
+		} else {
+			o, err = fit.LeaveOut(p, c, worked, owner, w.Leave, own)
 		}
-		what, p := string(w.Kind)+" "+strconv.Itoa(w.Leave)+" "+owner, t.plan.Pattern
-		offer, err := reckoned(ctx, t, what, func(c patterns.Choice, worked int, own *fit.Gauge) (o fit.Offer, err error) {
-			if w.Kind == listen.WorkAll {
-				o, err = fit.WorkAll(p, c, worked, own)
-			} else {
-				o, err = fit.LeaveOut(p, c, worked, owner, w.Leave, own)
-			}
-			dropPlans(&o)
-			return o, err
-		})
-		if err != nil {
-			why, err := refusal(err)
-			return leaving{why: why}, err
-		}
-		l := leaving{rows: offer.LeftOut}
-		if offer.Length > 0 {
-			l.comesTo = "The piece then comes to " + t.length(offer.Length) + ". "
-		}
-		return l, nil
+		dropPlans(&o)
+		return o, err
 	})
+	if err != nil {
+		why, err := refusal(err)
+		return leaving{why: why}, err
+	}
+	return t.leavingOf(offer), nil
 }
 
 // ownerNamed finds what rows are to be left out of: a section or a panel. It is

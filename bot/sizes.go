@@ -2,7 +2,6 @@ package bot
 
 import (
 	"context"
-	"errors"
 	"regexp"
 	"strings"
 
@@ -112,17 +111,11 @@ func (t *talk) inSize(ctx context.Context, size string) (to session.Place, p *pl
 		return to, whole, false, err
 	}
 	kept, all := leftOutIn(whole.Pattern, leave, t.plan.Size, whole.Size)
-	why, err := whole.proven(kept)
-	if err != nil {
+	v, err := t.choose(ctx, whole.Pattern, to, 0, kept)
+	if err != nil || v.against != nil {
 		return to, whole, false, err
 	}
-	if why == "" {
-		to.LeftOut = patterns.FormatLeftOut(kept)
-		p, err = t.planOf(ctx, t.ask.Knitalong, to)
-	}
-	if why != "" || errors.Is(err, errUnfit) {
-		to.LeftOut = ""
-		return to, whole, false, nil
-	}
+	to.LeftOut = patterns.FormatLeftOut(kept)
+	p, err = t.planOf(ctx, t.ask.Knitalong, to)
 	return to, p, all, err
 }
