@@ -24,30 +24,6 @@ func (l *layout) draw() {
 	l.drawKey()
 }
 
-// word is "row" or "round", as a row is called.
-func (l *layout) word(i int) string {
-	if l.lines[i].row.Rounds {
-		return "round"
-	}
-	return "row"
-}
-
-func rowRange(word string, from, to int) string {
-	if from == to {
-		return fmt.Sprintf("%s %d", word, from)
-	}
-	return fmt.Sprintf("%ss %d to %d", word, from, to)
-}
-
-// title names the section and its rows; of several sections each end.
-func (l *layout) title() string {
-	from, to := l.lines[0].row, l.lines[len(l.lines)-1].row
-	if from.Section == to.Section {
-		return from.Section.Name + ": " + rowRange(l.word(0), from.Number, to.Number)
-	}
-	return fmt.Sprintf("%s, %s %d, to %s, %s %d", from.Section.Name, l.word(0), from.Number, to.Section.Name, l.word(len(l.lines)-1), to.Number)
-}
-
 // captions say what the picture leaves out, and which of its rows come again.
 func (l *layout) captions() []string {
 	var lines []string
@@ -59,15 +35,15 @@ func (l *layout) captions() []string {
 	}
 	if l.again.times > 1 {
 		from := l.lines[l.again.from].row.Number
-		lines = append(lines, fmt.Sprintf("Bracket: %s, %d times", rowRange(l.word(l.again.from), from, from+l.again.rows-1), l.again.times))
+		lines = append(lines, fmt.Sprintf("Bracket: %s, %d times", rowRange(wordOf(l.lines[l.again.from].row), from, from+l.again.rows-1), l.again.times))
 	}
 	return lines
 }
 
 func (l *layout) head() {
-	title := l.title()
-	l.c.Title("Chart of " + title + ", from the right side")
-	l.c.Bold(Width/2, 46, headSize, canvas.Middle, canvas.Ink, canvas.Cut(headSize, Width-60, title))
+	title := titleOf(l.v)
+	l.c.Title("Chart of " + title.text() + ", from the right side")
+	l.c.Bold(Width/2, 46, headSize, canvas.Middle, canvas.Ink, title.cut(headSize, Width-60))
 	for i, line := range l.captions() {
 		l.c.Text(Width/2, float64(46+(i+1)*captionLine), noteSize, canvas.Middle, canvas.Ink, line)
 	}

@@ -27,3 +27,6 @@ func RowRepeatOf(v View) (from, rows, times int) {
 	l := read(v)
 	return l.lines[l.again.from].row.Number, l.again.rows, l.again.times
 }
+
+// DrawWhole draws fabric that is low and wide with all of its repeats.
+func DrawWhole(v View) (*Picture, error) { return drawFabric(v, 0) }

@@ -8,13 +8,14 @@ import (
 	"clew/patterns/chart/canvas"
 )
 
-// drawFabric draws the fabric as it should look.
-func drawFabric(v View) (*Picture, error) {
+// drawFabric draws the fabric as it should look. Of a low strip it draws as many
+// repeats as have room with stitches of a width; all of them where that is 0.
+func drawFabric(v View, width float64) (*Picture, error) {
 	asked := v
 	v, cutTo := cut(v, mostFabricRows(v))
 	cloth := pieces(v, v.Plan.Acts)
 	facts := factsIn(v, cloth)
-	if facts.Drawn = crop(v, cloth); facts.Drawn > 0 && cutTo == "" {
+	if facts.crop(v, cloth, width); facts.Drawn > 0 && cutTo == "" {
 		cutTo = CutStitches
 	}
 	if facts.Cut = cutTo; cutTo != "" {
@@ -49,6 +50,8 @@ func mostStitches(v View) int {
 const (
 	tallEnough    = 1500.0 // a picture of many rows has smaller stitches, down to
 	easyStitch    = 9.0    // this width, to stay below that height
+	clearStitch   = 14.0   // in a low strip, where there are repeats to leave out
+	lowStrip      = 0.25   // a strip is less high than this share of its width
 	widestStitch  = 44.0
 	thinnest      = 3.0 // a narrower stitch can't be told from its neighbour
 	sideMargin    = 66.0

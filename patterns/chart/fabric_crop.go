@@ -7,25 +7,63 @@ import (
 )
 
 // crop leaves of fabric that is too wide as many stitches from the right edge as
-// there is room for, in whole repeats where the rows have them. It gives how
-// many; 0 where nothing is left out.
-func crop(v View, cloth []*piece) int {
-	room := int(math.Floor(roomAcross / thinnest))
-	most := mostStitches(v)
-	if most <= room {
-		return 0
+// there is room for, and of a low strip as many repeats as there is room for with
+// stitches of a width. It notes in the facts how many stitches are left.
+func (f *Facts) crop(v View, cloth []*piece, width float64) {
+	if f.Drawn = mostAcross(v); f.Drawn == 0 && isLow(v, width) {
+		f.keepRepeats(v, int(math.Floor(roomAcross/width)))
 	}
-	keep := room
-	if n := period(v); n > 0 && n <= room {
-		keep = room / n * n
+	if f.Drawn == 0 {
+		return
 	}
 	for _, p := range cloth {
-		kept := p.base.keep(nil, keep)
+		kept := p.base.keep(nil, f.Drawn)
 		for i := range p.rows {
 			kept = p.rows[i].keep(kept, 0)
 		}
 	}
-	return keep
+}
+
+// mostAcross is how many stitches there is room for, in whole repeats where the
+// rows have them; 0 where there is room for all.
+func mostAcross(v View) int {
+	room := int(math.Floor(roomAcross / thinnest))
+	if mostStitches(v) <= room {
+		return 0
+	}
+	if n := period(v); n > 0 && n <= room {
+		return room / n * n
+	}
+	return room
+}
+
+// isLow says that all of the fabric would be a low strip of stitches narrower
+// than a width. One that narrows or widens much has a shape to be seen as a whole.
+func isLow(v View, width float64) bool {
+	most := mostStitches(v)
+	least := most
+	for i := v.From; i <= v.To; i++ {
+		least = min(least, v.Plan.Rows[i].Before.Count())
+	}
+	stitch := roomAcross / float64(most)
+	high := float64(v.To-v.From+1) * stitch * rowAspect(v)
+	return stitch < width && high < lowStrip*roomAcross && 2*least >= most
+}
+
+// keepRepeats leaves as many repeats as have room in so many stitches, one at
+// least; all where the rows have none. The facts are then of those.
+func (f *Facts) keepRepeats(v View, room int) {
+	r := read(v).repeat
+	edges := r.right + r.left
+	widest := (mostStitches(v) - edges) / r.times
+	drawn := max(1, (room-r.right)/widest)
+	if drawn >= r.times {
+		return
+	}
+	f.Drawn = r.right + drawn*(v.Plan.Rows[v.From].Before.Count()-edges)/r.times
+	for i := range f.Strands {
+		f.Strands[i].Times = f.Strands[i].Times * drawn / r.times
+	}
 }
 
 // period is how many stitches the repeat of the rows of a view has: that of the

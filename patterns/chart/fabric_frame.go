@@ -89,7 +89,7 @@ func (s *sheet) edges(p *piece) {
 		starts := i == 0 || m.row.Section != p.rows[i-1].row.Section
 		number := strconv.Itoa(m.row.Number)
 		if starts && sections(s.v) > 1 && lastName.free(y, numberSize+1) {
-			name := canvas.Cut(numberSize, s.width-right-40, m.row.Section.Name)
+			name := canvas.CutBold(numberSize, s.width-right-40, m.row.Section.Name)
 			s.c.Bold(right+32, base, numberSize, canvas.Start, canvas.Ink, name)
 		}
 		here := m.index == s.v.Here
@@ -207,23 +207,25 @@ func (s *sheet) keyHeight() float64 {
 // cutLines say what is not drawn.
 func (s *sheet) cutLines() []string {
 	var lines []string
-	word := "Rows"
-	if s.facts.Rounds {
-		word = "Rounds"
-	}
 	if s.facts.Cut == CutRows {
-		lines = append(lines, fmt.Sprintf("%s %d to %d are too many for one picture: these are drawn.", word, s.facts.Whole[0], s.facts.Whole[1]))
+		lines = append(lines, fmt.Sprintf("There is no room for all of %s: these are drawn.", rowRange(wordOf(s.v.Plan.Rows[s.v.From]), s.facts.Whole[0], s.facts.Whole[1])))
 	}
 	if s.facts.Drawn > 0 {
-		lines = append(lines, fmt.Sprintf("The first %d of %d stitches are drawn; there is no room for more.", s.facts.Drawn, mostStitches(s.v)))
+		whole := s.v.Plan.Rows[s.v.From].Before.Count()
+		if whole < s.facts.Drawn { // they are cast on in the first row
+			whole = mostStitches(s.v)
+		}
+		lines = append(lines, fmt.Sprintf("The first %d of %d stitches are drawn, so that each can be told apart.", s.facts.Drawn, whole))
 	}
 	return lines
 }
 
 // key writes what is drawn above the picture, and the yarns below it.
 func (s *sheet) key() {
-	s.c.Bold(16, 26, letterSize+2, canvas.Start, canvas.Ink, canvas.Cut(letterSize+2, s.width-32, s.title()))
-	s.c.Title("Fabric of " + s.title())
+	const size, side = letterSize + 2, ", from the right side"
+	title := titleOf(s.v)
+	s.c.Title("Fabric of " + title.text() + side)
+	s.c.Bold(16, 26, size, canvas.Start, canvas.Ink, title.cut(size, s.width-32-canvas.BoldWidth(size, side))+side)
 	y := s.height - s.keyHeight() + lineHeight
 	for _, line := range s.cutLines() {
 		s.c.Text(16, y, letterSize, canvas.Start, canvas.Ink, canvas.Cut(letterSize, s.width-32, line))
@@ -240,19 +242,4 @@ func (s *sheet) key() {
 		y += lineHeight
 	}
 	s.c.End()
-}
-
-func (s *sheet) title() string {
-	from, to := s.v.Plan.Rows[s.v.From], s.v.Plan.Rows[s.v.To]
-	word := "row"
-	if from.Rounds {
-		word = "round"
-	}
-	switch {
-	case from.Section != to.Section:
-		return fmt.Sprintf("%s %d to %s %d, from the right side", from.Section.Name, from.Number, to.Section.Name, to.Number)
-	case from == to:
-		return fmt.Sprintf("%s, %s %d, from the right side", from.Section.Name, word, from.Number)
-	}
-	return fmt.Sprintf("%s, %ss %d to %d, from the right side", from.Section.Name, word, from.Number, to.Number)
 }

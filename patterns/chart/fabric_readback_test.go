@@ -162,7 +162,7 @@ func TestFabricShowsTheFabric(t *testing.T) {
 // checkFabric draws a view that needs no cutting and compares it with the plan.
 func checkFabric(t rapid.TB, name string, v chart.View) {
 	t.Helper()
-	picture, err := chart.Draw(v)
+	picture, err := chart.DrawWhole(v)
 	if err != nil {
 		t.Fatal(name, err)
 	}

@@ -2,11 +2,13 @@ package chart_test
 
 import (
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 
 	"clew/patterns"
 	"clew/patterns/chart"
+	"clew/patterns/chart/canvas"
 )
 
 // factsOf draws one section as fabric and gives its facts.
@@ -15,7 +17,7 @@ func factsOf(t *testing.T, text, section string) chart.Facts {
 	plan := laidOut(t, text, 0)
 	for _, rows := range sections(plan) {
 		if plan.Rows[rows[0]].Section.Name == section {
-			picture, err := chart.Draw(chart.View{Plan: plan, From: rows[0], To: rows[1], Here: rows[0], Fabric: true})
+			picture, err := chart.DrawWhole(chart.View{Plan: plan, From: rows[0], To: rows[1], Here: rows[0], Fabric: true})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -160,6 +162,87 @@ func TestStitchFacts(t *testing.T) {
 	if got := factsOf(t, texts["float-hat"], "Brim").Yarns; got != nil {
 		t.Errorf("yarns %q", got)
 	}
+}
+
+// TestLowStrip: of a low and wide strip whole repeats are drawn, with stitches
+// that can be told apart, and the facts are of those; what is no low strip, has
+// no repeat, or narrows to a crown, is drawn whole.
+func TestLowStrip(t *testing.T) {
+	for _, c := range []struct {
+		sample, section      string
+		drawn, crossesAcross int
+	}{
+		{"float-hat", "Floats", 54, 3}, // three of six repeats of 18
+		{"cobble-cowl", "Lower rope", 68, 0},
+		{"cobble-cowl", "Lower edge", 69, 0},
+		{"float-hat", "Crown", 0, 0},
+		{"gull-kerchief", "Gulls", 0, 0},
+		{"boathouse-socks", "Cuff", 0, 0},
+		{"mender-mittens", "Hand", 0, 0},
+	} {
+		v := sectionOf(t, c.sample, c.section)
+		v.Fabric = true
+		picture, err := chart.Draw(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f := picture.Facts()
+		if f.Drawn != c.drawn || (f.Cut == chart.CutStitches) != (c.drawn > 0) {
+			t.Errorf("%s: %d stitches are drawn, cut to %q, and %d were expected", c.section, f.Drawn, f.Cut, c.drawn)
+		}
+		if c.crossesAcross > 0 && (len(f.Strands) == 0 || f.Strands[0].Times != c.crossesAcross) {
+			t.Errorf("%s: the strands are %v", c.section, f.Strands)
+		}
+		if c.drawn == 0 {
+			continue
+		}
+		for i, row := range readFabric(t, picture.SVG("")).stitches {
+			r := v.Plan.Rows[i]
+			if want := c.drawn * r.After.Count() / v.Plan.Rows[v.From].Before.Count(); len(row) != want {
+				t.Errorf("%s: %d stitches are drawn of row %d, and %d were expected", c.section, len(row), r.Number, want)
+			}
+			for _, l := range r.After.Loops()[:len(row)] {
+				if s, drawn := row[l.Column]; !drawn || s.face != []string{"knit", "purl"}[l.Face] {
+					t.Errorf("%s: column %d of row %d is %+v", c.section, l.Column, r.Number, s)
+				}
+			}
+		}
+	}
+}
+
+// TestTitleIsCut: a long name of a section is cut in the heading, in the letters
+// that it is drawn in, and its rows are not.
+func TestTitleIsCut(t *testing.T) {
+	name := strings.Repeat("W", 200)
+	plan := laidOut(t, "Pattern: Long\nWorked: in rows\nCast on: 4\n\nSection: "+name+"\nRows 1-3: knit.\n\nSection: B"+name[:100]+"\nRow 1: knit.\n", 0)
+	for _, v := range []chart.View{{Plan: plan, To: 2}, {Plan: plan, To: 2, Fabric: true}, {Plan: plan, To: 3}, {Plan: plan, To: 3, Fabric: true}} {
+		picture, err := chart.Draw(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		heading := headingOf(picture.SVG(""))
+		want, size, width := ": rows 1 to 3", 34.0, 1140.0
+		if v.To == 3 {
+			want = ", row 1"
+		}
+		if v.Fabric {
+			want, size, width = want+", from the right side", 16, 1168
+		}
+		if !strings.HasSuffix(heading, want) || !strings.Contains(heading, "W…") || canvas.BoldWidth(size, heading) > width {
+			t.Errorf("the heading is %q, %.0f wide; it should end in %q, and be at most %.0f wide", heading, canvas.BoldWidth(size, heading), want, width)
+		}
+	}
+}
+
+// headingOf gives the longest text that is written in a picture.
+func headingOf(svg []byte) string {
+	longest := ""
+	for _, found := range regexp.MustCompile(`aria-label="([^"]*)"`).FindAllSubmatch(svg, -1) {
+		if text := string(found[1]); len(text) > len(longest) {
+			longest = text
+		}
+	}
+	return longest
 }
 
 // TestFabricTooLarge checks what is drawn of fabric that there is no room for.

@@ -33,7 +33,7 @@ func Draw(v View) (*Picture, error) {
 		return nil, ErrNoRows
 	}
 	if v.Fabric {
-		return drawFabric(v)
+		return drawFabric(v, clearStitch)
 	}
 	return drawChart(v)
 }
