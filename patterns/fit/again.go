@@ -41,7 +41,9 @@ type Lengthening struct {
 //
 // Rows may be worked again when they find what they leave: the same stitches,
 // stitch by stitch, on the same side, with every panel and every texture at the
-// row where it was. That is proven by working them once more.
+// row where it was. That is proven by working them once more. Flat rows along
+// whose side stitches are picked up later in the piece may not: there would be
+// more of the side than stitches to be picked up.
 //
 // Errors are ErrNoGauge, those of LayOut, and an *Error where no row can be
 // worked again.
@@ -60,10 +62,7 @@ func longer(p *patterns.Pattern, c patterns.Choice, worked int, by float64, own 
 	if err := q.needsGauge(); err != nil {
 		return Lengthening{}, err
 	}
-	l := Lengthening{Wanted: by, Piece: q.piece, Far: by > q.piece.Length+alikeLengths}
-	if l.Far {
-		return l, nil
-	}
+	l := Lengthening{Wanted: by, Piece: q.piece}
 	options, _, _ := q.options(q.inPiece(), true, q.height)
 	if all := q.combine(options, by, stepTo(by), q.height); len(all) > 1 && all[0].further != nil {
 		_, l.Restored = q.first(all, func(c *combination) bool { return c.weight <= 2*by })
@@ -78,6 +77,8 @@ func longer(p *patterns.Pattern, c patterns.Choice, worked int, by float64, own 
 	switch {
 	case best == nil && l.Restored == nil:
 		return Lengthening{}, failed(CodeNothingStraight, "no %ss that are still to come can be worked again without changing the stitches", rowWord(p.Rounds))
+	case by > q.piece.Length+alikeLengths:
+		return Lengthening{Wanted: by, Piece: q.piece, Far: true}, nil
 	case best == nil:
 		return l, nil
 	}
@@ -156,6 +157,7 @@ func (q *question) again(leave []patterns.LeftOut) []*straight {
 			rows = append(rows, i)
 		}
 	}
+	q.pickUp = q.lastPickUp()
 	var found []*straight
 	for end := len(rows); end > 0; {
 		start := end - 1
@@ -196,6 +198,9 @@ func (q *question) againIn(rows []int) []*straight {
 func (q *question) straight(from, to int) (*straight, bool) {
 	rows := q.full.Rows[from : to+1]
 	first, last := rows[0], rows[len(rows)-1]
+	if !first.Rounds && from < q.pickUp {
+		return nil, false
+	}
 	if first.Before.Count() == 0 || first.Before.Differs(last.After) != fabric.Alike {
 		return nil, false
 	}
@@ -224,6 +229,17 @@ func (q *question) straight(from, to int) (*straight, bool) {
 		s.height += q.heights[i]
 	}
 	return s, q.worksAgain(rows)
+}
+
+// lastPickUp is the index of the last row of the piece that picks up stitches;
+// -1 for none.
+func (q *question) lastPickUp() int {
+	for i := q.to; i >= q.from; i-- {
+		if holds(q.full.Rows[i].Written, isPickUp) {
+			return i
+		}
+	}
+	return -1
 }
 
 // panelsAgain says whether every panel is at the same row before and after some

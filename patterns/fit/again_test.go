@@ -134,6 +134,28 @@ func TestOutOfReach(t *testing.T) {
 	}
 }
 
+// Stitches are picked up along the side of a strip or of a heel flap, one for so
+// many rows (common practice), so more rows would leave some of the side bare. Rounds have
+// no side, and rows after the last that picks up may be worked again.
+func TestNotBesideWhatIsPickedUp(t *testing.T) {
+	const none = "no rows that are still to come can be worked again without changing the stitches"
+	_, err := fit.Longer(sample(t, "gull-kerchief"), patterns.Choice{}, 0, 3, nil) // the neck tab; all that follows is shaped
+	isError(t, err, fit.CodeNothingStraight, none)
+	text := inRows + `Gauge: 20 sts and 20 rows = 10 cm
+Section: Strip
+Rows 1-8: knit.
+Row 9: k to end, pick up and knit 4 sts.
+Section: Edge
+Row 1 (WS): knit.
+`
+	_, err = fit.Longer(read(t, text), patterns.Choice{}, 0, 1, nil)
+	isError(t, err, fit.CodeNothingStraight, none)
+	l, err := fit.Longer(read(t, text+"Rows 2-7: knit.\n"), patterns.Choice{}, 0, 1, nil)
+	if err != nil || toldAgain(l.Best) != "Edge 6 to 7, 1 times: 2 rows, 1.00 cm to 9.00" {
+		t.Errorf("%s, %v", toldAgain(l.Best), err)
+	}
+}
+
 // The mitten's thumb and its loop are pieces of their own. Cuff 21, gusset 24,
 // hand 26 and top 13 rounds are 84, at 32 to 10 cm 26.25 cm; the thumb's 16 are 5.
 func TestPieces(t *testing.T) {

@@ -281,11 +281,6 @@ func mayChange(n instruction.Node, r *patterns.Row) bool {
 	return group || r.After.Count() == r.Before.Count()
 }
 
-func isTurn(n instruction.Node) bool {
-	_, is := n.(*instruction.Turn)
-	return is
-}
-
 // taken is how many stitches the first nodes of a row take off the left needle,
 // measured on the fabric: the work is turned after them, and what is left told.
 func taken(r *patterns.Row, size, nodes int) int {

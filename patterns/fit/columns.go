@@ -40,23 +40,37 @@ func lengths(plan *patterns.Plan, from, to int) (short, long int) {
 
 // partly says that a row does not work each stitch of the needle just once.
 func partly(r *patterns.Row) bool {
-	return r.Unworked() > 0 || r.Before.Ahead() < r.Before.Count() || turns(r.Body)
+	return r.Unworked() > 0 || r.Before.Ahead() < r.Before.Count() || holds(r.Body, isTurn)
 }
 
-func turns(nodes []instruction.Node) bool {
+// holds says that one of some nodes, or one inside of them, is the one that is
+// looked for.
+func holds(nodes []instruction.Node, is func(instruction.Node) bool) bool {
 	return slices.ContainsFunc(nodes, func(n instruction.Node) bool {
-		switch n := n.(type) {
-		case *instruction.Turn:
+		if is(n) {
 			return true
+		}
+		switch n := n.(type) {
 		case *instruction.Repeat:
-			return turns(n.Body)
+			return holds(n.Body, is)
 		case *instruction.Macro:
-			return turns(n.Body)
+			return holds(n.Body, is)
 		case *instruction.Strip:
-			return turns(n.Body)
+			return holds(n.Body, is)
 		}
 		return false
 	})
+}
+
+func isTurn(n instruction.Node) bool {
+	_, is := n.(*instruction.Turn)
+	return is
+}
+
+// isPickUp says that stitches are picked up along an edge.
+func isPickUp(n instruction.Node) bool {
+	w, is := n.(*instruction.Work)
+	return is && (w.Stitch.Abbr == "pu" || w.Stitch.Abbr == "pup")
 }
 
 // columns follows how far each column of a section has come. As long as every row

@@ -74,13 +74,13 @@ func shorter(p *patterns.Pattern, c patterns.Choice, worked int, by float64, own
 	if err := q.needsGauge(); err != nil {
 		return Shortening{}, err
 	}
-	if by >= q.piece.Length-alikeLengths {
-		return Shortening{Wanted: by, Piece: q.piece, Far: true}, nil
-	}
 	groups := q.inPiece()
 	options, barrier, reached := q.options(groups, false, q.height)
 	if len(options) == 0 {
 		return Shortening{}, q.none(groups, q.ofPiece(), barrier, reached)
+	}
+	if by >= q.piece.Length-alikeLengths {
+		return Shortening{Wanted: by, Piece: q.piece, Far: true}, nil
 	}
 	s := Shortening{Wanted: by, Piece: q.piece}
 	all := q.combine(options, by, stepTo(by), q.height)

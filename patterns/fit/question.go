@@ -17,6 +17,7 @@ type question struct {
 	limit    int                // index of the last row of the full plan that she has reached; -1 for none
 	heights  []float64          // cm of each row of the full plan; 0 where the gauge is not known
 	from, to int                // the rows of the full plan that the piece has which she is in
+	pickUp   int                // index of the last row of the piece that picks up stitches; -1 for none
 	offered  map[string]*Offer  // what has been tried whole; nil where it does not pass
 	piece    Piece              // as it is in her plan; its length is 0 where the gauge is not known
 }
