@@ -9,8 +9,8 @@ import (
 
 // english are the writings in the stitch table that are words of their own,
 // and so stand as they are.
-var english = set("alternately begin begins beginning centimeter continue continues decrease decreases decreasing follow follows gram inch " +
-	"increase increases increasing loops millimeter ounce remain remains repeat repeats rounds stitches yard turn " +
+var english = set("alternately begin begins beginning centimeter centimetre continue continues decrease decreases decreasing follow follows gram inch " +
+	"increase increases increasing loops millimeter millimetre ounce remain remains repeat repeats rounds stitches yard turn " +
 	"knit purl slip pop popcorn pup")
 
 // measures are the units of length and weight.
@@ -57,7 +57,7 @@ func (p *plainer) unit(w, lower string) {
 		p.say(w) // the preposition
 		return
 	}
-	words := "meters"
+	words := "metres"
 	if lower != "m" {
 		t, _ := stitch.FindTerm(lower)
 		words = t.Meaning
