@@ -102,6 +102,7 @@ func TestOddFacts(t *testing.T) {
 		"2/2 LPC  two over two left purl cross", // row 3 writes it out
 		"sk2p  slip one knitwise, knit two together, pass the slipped stitch over",
 		"p2tog  purl two together, on the wrong side",
+		"sl 1, k2, psso, on the wrong side",
 		"MB  (k1, yo, k1) in next st, turn, p3, turn, k3tog",
 		"bead  put a bead on the stitch",
 		"w&t  wrap this stitch and turn",
@@ -213,4 +214,27 @@ func ExampleDraw() {
 	// Output:
 	// Float 1 12 15
 	// 7 crosses
+}
+
+// TestKeySaysTheSide: what was worked on the wrong side, and has words of its own,
+// says so, since its words are those of that side.
+func TestKeySaysTheSide(t *testing.T) {
+	plan := laidOut(t, "Pattern: Sides\nWorked: in rows\nCast on: 12\n\nSection: Sides\nRow 1: 2/2 RC, k to end.\nRow 2: 2/2 RC, sl 3 to cn, hold in back, k1, p1, k3 from cn, p to end.\n", 0)
+	p, err := chart.Draw(chart.View{Plan: plan, To: 1, Here: -1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := map[string]bool{}
+	for _, k := range groupsOf(t, p.SVG("")).all("key-entry") {
+		said[k.data["text"]] = true
+	}
+	for _, want := range []string{
+		"2/2 RC  two over two right cross",
+		"2/2 RC  two over two right cross, on the wrong side",
+		"sl 3 to cn, hold in back, k1, p1, k3 from cn, on the wrong side",
+	} {
+		if !said[want] {
+			t.Errorf("the key does not say %q, but %v", want, said)
+		}
+	}
 }

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"fmt"
 	"slices"
 
 	"clew/patterns"
@@ -165,14 +166,15 @@ func (m *marks) cross(x *cross, n *instruction.Cross, side instruction.Side) *ma
 	case !c.Zero():
 		name, words = c.Name(), c.Words()
 	case !n.Named.Zero():
-		name, words = n.Named.Name(), n.Named.Words()+", worked on the wrong side"
+		name, words = n.Named.Name(), n.Named.Words()
 	default:
 		name, words = m.named(instruction.Print([]instruction.Node{n}, 0))
 	}
-	id := string(x.appendTo([]byte(name + "\x00" + words + "\x00")))
+	wrong := c.Zero() && side == instruction.WS // the words are those of that side
+	id := string(x.appendTo(fmt.Appendf(nil, "%s\x00%s\x00%t\x00", name, words, wrong)))
 	k := m.texts[id]
 	if k == nil {
-		k = &mark{name: name, words: words, order: m.next(), width: max(x.uses, x.makes)}
+		k = &mark{name: name, words: words, wrong: wrong, order: m.next(), width: max(x.uses, x.makes)}
 		from, to := make([]int, x.uses), make([]int, x.makes)
 		for i := range from {
 			from[i] = i

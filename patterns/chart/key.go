@@ -115,13 +115,17 @@ func (m *mark) rank() int {
 // says is what the key says of a mark: its abbreviation and its words, for each
 // side that it was worked on.
 func (m *mark) says() string {
+	text := m.name
 	if m.words != "" {
-		return m.name + "  " + m.words
+		text += "  " + m.words
+	}
+	if m.wrong {
+		text += ", on the wrong side"
 	}
 	rs, ws := m.worked[0], m.worked[1]
 	switch {
 	case rs == nil && ws == nil:
-		return m.name
+		return text
 	case rs != nil && ws != nil && *rs != *ws:
 		return rs.brief() + " on the right side, " + ws.brief() + " on the wrong side"
 	case rs == nil && ws.stitch != m.shows:

@@ -19,6 +19,7 @@ type mark struct {
 	key    *canvas.Symbol // what the key shows, where it is not the symbol
 	width  int            // of the drawing, in cells
 	words  string         // what the key says after the name; empty for stitches, which say it by side
+	wrong  bool           // of what has a text of its own: it was worked on the wrong side
 	worked [2]*form       // how it was worked on the right side and on the wrong side; nil where it was not
 	shows  *stitch.Stitch // what the right side shows; nil for what is no stitch of the table
 	order  int            // of its first coming
@@ -180,10 +181,7 @@ func (m *marks) text(name, words string, side instruction.Side, draw func(name s
 	id := name + "\x00" + words + "\x00" + side.String()
 	k := m.texts[id]
 	if k == nil {
-		k = &mark{name: name, words: words, order: m.next()}
-		if side == instruction.WS {
-			k.words = strings.TrimPrefix(words+", on the wrong side", ", ")
-		}
+		k = &mark{name: name, words: words, wrong: side == instruction.WS, order: m.next()}
 		k.symbol, k.width = draw(name)
 		m.texts[id] = k
 	}
