@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 	"errors"
+	"slices"
 	"strings"
 
 	"clew/patterns"
@@ -53,9 +54,6 @@ func (t *talk) refuseFit(err error) (Reply, error) {
 	return t.sayFit(said), nil
 }
 
-// british are the words of an error that Clew says in another way.
-var british = strings.NewReplacer("diameter", "diameter", "perimeter", "perimeter", "meter", "metre", " equals ", " to ")
-
 // refusal gives the sentence of an error of package fit.
 func refusal(err error) (string, error) {
 	var wrong *fit.Error
@@ -66,7 +64,7 @@ func refusal(err error) (string, error) {
 	case errors.As(err, &wrong) && wrong.Code == fit.CodeNoGauge:
 		return "The pattern gives no gauge, so nothing can be reckoned. Say your own, such as I get twenty-two stitches and thirty rows to ten centimetres.", nil
 	case errors.As(err, &wrong):
-		said := british.Replace(reader.Plain(unquoted(wrong.Said)))
+		said := strings.ReplaceAll(reader.Plain(unquoted(wrong.Said)), " equals ", " to ") // as a gauge is said
 		return sentence(capital(said)) + " Nothing has moved.", nil
 	}
 	return "", err
@@ -89,12 +87,23 @@ func (t *talk) fitSummary() (Reply, error) {
 	if len(groups) > 0 {
 		said += capital(out) + " "
 	}
-	shorter := "two centimetres shorter"
+	return t.sayFit(said+t.fitHints(len(groups) > 0), t.fitFirst(groups)...), nil
+}
+
+// fitHints says what else can be asked about the fit.
+func (t *talk) fitHints(optional bool) string {
+	length, way := "two centimetres", "longer"
 	if t.unit() == fit.Inches {
-		shorter = "an inch shorter"
+		length = "an inch"
 	}
-	said += "To go on, say the measurements; " + t.measureExample("") + "; " + shorter + "; or my gauge."
-	return t.sayFit(said, t.fitFirst(groups)...), nil
+	if optional {
+		way = "shorter"
+	}
+	body := ""
+	if _, worn := t.bodyOfPattern(); worn {
+		body = t.measureExample("") + "; "
+	}
+	return "To go on, say the measurements; " + body + length + " " + way + "; or my gauge."
 }
 
 // fitFirst are the choices that stand first under what is said of the fit.
@@ -128,7 +137,8 @@ func pressedFit(value string) *listen.FitWish {
 	return nil
 }
 
-// wholeWords says what the widest section and the whole come to, or nothing.
+// wholeWords says what the section with the most plain fabric, in stitches, and
+// the whole come to, or nothing.
 func (t *talk) wholeWords() string {
 	sizes, err := fit.Measure(t.plan.Plan, t.ownGauge())
 	if err != nil || len(sizes) == 0 {
@@ -136,7 +146,7 @@ func (t *talk) wholeWords() string {
 	}
 	most := sizes[0]
 	for _, s := range sizes {
-		if s.Rows > most.Rows {
+		if s.Straight*s.Stitches > most.Straight*most.Stitches {
 			most = s
 		}
 	}
@@ -165,24 +175,22 @@ func (t *talk) measured(w listen.FitWish) (Reply, error) {
 		return t.refuseFit(err)
 	}
 	if w.Section != "" {
-		like := t.plan.sectionsLike(w.Section)
-		if len(like) == 0 {
+		if sizes = t.plan.sizesOf(sizes, w.Section); len(sizes) == 0 {
 			return t.sayFit(t.plan.noSection(w.Section)), nil
 		}
-		sizes, _ = apart(sizes, func(s fit.SectionSize) bool {
-			for _, name := range like {
-				if s.Section.Name == name {
-					return true
-				}
-			}
-			return false
-		})
 	}
 	said := t.sizeLead() + reader.Sizes(sizes, t.unit())
 	if w.Section == "" {
 		said += t.inAll(sizes)
 	}
 	return t.sayFit(said, t.fitChoices()...), nil
+}
+
+// sizesOf gives the measures of the sections of a name.
+func (p *plan) sizesOf(sizes []fit.SectionSize, section string) []fit.SectionSize {
+	like := p.sectionsLike(section)
+	of, _ := apart(sizes, func(s fit.SectionSize) bool { return slices.Contains(like, s.Section.Name) })
+	return of
 }
 
 // sizeLead names her size in front of what it comes to.

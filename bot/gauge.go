@@ -84,9 +84,14 @@ func gaugeWritten(w listen.FitWish) string {
 	return text + " = " + number(w.Over) + " " + w.OverUnit
 }
 
-// number writes a number that was asked with. One that is larger than any length
-// or amount is as much too large when it is a million.
-func number(f float64) string { return strconv.FormatFloat(max(-1e6, min(f, 1e6)), 'f', -1, 64) }
+// numbersMost is larger than any length or amount.
+const numbersMost = 1e6
+
+// number writes a number that was asked with. One that is too large is as much so
+// when it is numbersMost.
+func number(f float64) string {
+	return strconv.FormatFloat(max(-numbersMost, min(f, numbersMost)), 'f', -1, 64)
+}
 
 // patternsGauge forgets her own gauge.
 func (t *talk) patternsGauge(ctx context.Context) (Reply, error) {

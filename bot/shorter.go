@@ -1,8 +1,10 @@
 package bot
 
 import (
+	"cmp"
 	"context"
 	"errors"
+	"slices"
 	"strconv"
 
 	"clew/patterns"
@@ -59,17 +61,26 @@ func (t *talk) ofLength(ctx context.Context, w listen.FitWish) (Reply, error) {
 	case w.Unit == listen.Inches:
 		by *= fit.CentimetresPerInch
 	}
+	if section := cmp.Or(w.Section, t.heard.Section); section != "" {
+		return t.lengthOf(ctx, w.Kind, section, by)
+	}
+	return t.ofPiece(ctx, w.Kind, by)
+}
+
+// ofPiece says how the whole piece comes to a length, or becomes shorter or longer
+// by one.
+func (t *talk) ofPiece(ctx context.Context, kind listen.FitKind, by float64) (Reply, error) {
 	k, err := t.knitting()
 	if err != nil {
 		return Reply{}, err
 	}
 	var said string
 	var choices []Choice
-	switch what := string(w.Kind) + " " + number(by); w.Kind {
+	switch what := string(kind) + " " + number(by); kind {
 	case listen.Shorter:
 		said, choices, err = t.shorter(ctx, k, what, by)
 	case listen.Longer:
-		said, choices, err = t.longer(ctx, k, what, by)
+		said, choices, err = t.longer(ctx, k, by)
 	default:
 		said, choices, err = t.toLength(ctx, k, what, by)
 	}
@@ -78,6 +89,60 @@ func (t *talk) ofLength(ctx context.Context, w listen.FitWish) (Reply, error) {
 	}
 	return t.sayFit(said, choices...), nil
 }
+
+// lengthOf says how one section becomes shorter or longer. What may be left out of
+// it is its own; what may be worked again is told of the whole piece.
+func (t *talk) lengthOf(ctx context.Context, kind listen.FitKind, section string, by float64) (Reply, error) {
+	sizes, err := fit.Measure(t.plan.Plan, t.ownGauge())
+	if err != nil {
+		return t.refuseFit(err)
+	}
+	of := t.plan.sizesOf(sizes, section)
+	if len(of) == 0 {
+		return t.sayFit(t.plan.noSection(section)), nil
+	}
+	is := 0.0
+	for _, s := range of {
+		is += s.Long
+	}
+	said := ""
+	if kind == listen.ToLength {
+		by -= is
+		kind = listen.Longer
+		if by < 0 {
+			by, kind = -by, listen.Shorter
+		}
+		said = reader.Sizes(of, t.unit()) + " "
+	}
+	var reply Reply
+	switch {
+	case by < lengthAlike:
+		return t.sayFit(said + "That is what you want."), nil
+	case kind == listen.Shorter:
+		reply, err = t.spareRows(ctx, section)
+	default:
+		var inIt bool
+		if inIt, err = t.longerIn(ctx, of, by); err != nil {
+			return t.refuseFit(err)
+		}
+		if !inIt {
+			said += "More " + t.word() + "s are reckoned for the whole piece, and not for that alone. "
+		}
+		reply, err = t.ofPiece(ctx, listen.Longer, by)
+	}
+	reply.Said = said + reply.Said
+	return reply, err
+}
+
+// longerIn says that the rows that make the piece longer are those of some sections.
+func (t *talk) longerIn(ctx context.Context, of []fit.SectionSize, by float64) (bool, error) {
+	l, err := t.lengthening(ctx, by)
+	return err == nil && l.Restored == nil && l.Best != nil &&
+		slices.ContainsFunc(of, func(s fit.SectionSize) bool { return s.Section == l.Best.Section }), err
+}
+
+// lengthAlike is what nobody can measure on knitting, in cm.
+const lengthAlike = 0.25
 
 // shorter says what to leave out, with a choice for each way.
 func (t *talk) shorter(ctx context.Context, k reader.Knitting, what string, by float64) (string, []Choice, error) {
@@ -92,16 +157,22 @@ func (t *talk) shorter(ctx context.Context, k reader.Knitting, what string, by f
 }
 
 // longer says what to work again, with a choice for what was left out.
-func (t *talk) longer(ctx context.Context, k reader.Knitting, what string, by float64) (string, []Choice, error) {
-	l, err := reckoned(ctx, t, what, func(c patterns.Choice, worked int, own *fit.Gauge) (fit.Lengthening, error) {
-		l, err := fit.Longer(k.Pattern, c, worked, by, own)
-		dropPlans(l.Restored)
-		return l, err
-	})
+func (t *talk) longer(ctx context.Context, k reader.Knitting, by float64) (string, []Choice, error) {
+	l, err := t.lengthening(ctx, by)
 	if err != nil {
 		return "", nil, err
 	}
 	return k.Longer(l), t.offerChoices(l.Restored), nil
+}
+
+// lengthening reckons how the piece becomes longer.
+func (t *talk) lengthening(ctx context.Context, by float64) (fit.Lengthening, error) {
+	p := t.plan.Pattern
+	return reckoned(ctx, t, "longer "+number(by), func(c patterns.Choice, worked int, own *fit.Gauge) (fit.Lengthening, error) {
+		l, err := fit.Longer(p, c, worked, by, own)
+		dropPlans(l.Restored)
+		return l, err
+	})
 }
 
 // toLength says what of both brings the piece to a length.

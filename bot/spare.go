@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"clew/patterns"
 	"clew/patterns/fit"
@@ -186,6 +187,11 @@ func (p *plan) mayLeaveOut(o patterns.Optional, offers []fit.Offer, i int) []pat
 	return may
 }
 
+// spareWithin is how long a row that she asked for waits for what may be left out
+// after it to be reckoned, for the first who come there: it goes on being
+// reckoned, and whoever says fit hears it.
+const spareWithin = time.Second
+
 // spareWords says that rows that come right after row i may be left out, or
 // nothing: as long as she works the row before them, none of them is begun.
 func (t *talk) spareWords(ctx context.Context, p *plan, i int) string {
@@ -196,7 +202,9 @@ func (t *talk) spareWords(ctx context.Context, p *plan, i int) string {
 		if !p.Rows[i+1].LeftOutBy(wholeOf(o)) || !p.isAhead(o, i) {
 			continue
 		}
-		all, err := t.offers(ctx)
+		within, cancel := context.WithTimeout(ctx, spareWithin)
+		defer cancel()
+		all, err := t.offers(within)
 		if err != nil { // it is no answer to what was asked, and she hears of it when she asks
 			return ""
 		}

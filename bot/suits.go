@@ -24,16 +24,20 @@ func (t *talk) whichSize(w listen.FitWish) (Reply, error) {
 	case w.Unit == "":
 		return t.sayFit("Is that centimetres or inches? Say it too, such as " + t.measureExample(w.Body) + "."), nil
 	}
-	if !named {
-		if body, named = t.bodyOfPattern(); !named {
-			return t.sayFit(whichBody), nil
-		}
-	}
 	around, _, err := fit.ParseLength(number(w.Number) + " " + w.Unit)
 	if err != nil {
 		return t.refuseFit(err)
 	}
-	return t.sized(body, around, "")
+	if !named {
+		body, named = t.bodyOfPattern()
+	}
+	var sizing fit.Sizing
+	if named {
+		sizing, err = fit.ChooseSize(t.plan.Pattern, body, around, t.ownGauge())
+	} else { // what is not worn on a head, a hand or a foot has a finished width
+		sizing, err = fit.ChooseWidth(t.plan.Pattern, around, t.ownGauge())
+	}
+	return t.sized(sizing, err, "")
 }
 
 const whichBody = "Is it for a head, a hand or a foot? Say that too, such as my head is fifty-seven centimetres, or a toddler's hand."
@@ -94,12 +98,12 @@ func (t *talk) sizeForPerson(w listen.FitWish, body fit.Body, named bool) (Reply
 	if around == 0 {
 		return t.sayFit("I have no such measurement for " + reader.Name(person.Name) + ". Say what you measure, such as " + t.measureExample(w.Body) + "."), nil
 	}
-	return t.sized(body, around, person.Name)
+	sizing, err := fit.ChooseSize(t.plan.Pattern, body, around, t.ownGauge())
+	return t.sized(sizing, err, person.Name)
 }
 
-// sized says which size suits, with a choice for it.
-func (t *talk) sized(body fit.Body, around float64, who string) (Reply, error) {
-	sizing, err := fit.ChooseSize(t.plan.Pattern, body, around, t.ownGauge())
+// sized says which size was found to suit, with a choice for it, or why none was.
+func (t *talk) sized(sizing fit.Sizing, err error, who string) (Reply, error) {
 	if err != nil {
 		return t.refuseFit(err)
 	}

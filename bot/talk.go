@@ -269,6 +269,7 @@ func (t *talk) listen(ctx context.Context) error {
 		return err
 	}
 	t.heard = l.Hear(t.ask.Words)
+	t.listenForYarn(l)
 	return nil
 }
 
