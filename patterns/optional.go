@@ -9,6 +9,7 @@ type Optional struct {
 	From  int // the first and the last row of the group
 	To    int
 	Step  int
+	size  int // in which it has these rows
 	line  *Line
 }
 
@@ -30,7 +31,7 @@ func (p *Pattern) Optionals(size int) []Optional {
 			}
 			first, last := line.Ranges[0].From.At(size), line.Ranges[len(line.Ranges)-1].To.At(size)
 			if first > 0 && last >= first {
-				found = append(found, Optional{owner, panel, first, last, step, line})
+				found = append(found, Optional{owner, panel, first, last, step, size, line})
 			}
 		}
 	}
@@ -45,10 +46,37 @@ func (p *Pattern) Optionals(size int) []Optional {
 
 // Count is how many rows the group has.
 func (o Optional) Count() int {
-	if len(o.line.Ranges) > 1 {
-		return len(o.line.Ranges)
+	count := 0
+	for from, to := range o.ranges {
+		count += to - from + 1
 	}
-	return o.To - o.From + 1
+	return count
+}
+
+// Last gives the numbers of the last rows of the group, from 0 up to Count of
+// them: those that are left out where so many are. Between them may stand rows
+// that are not of the group.
+func (o Optional) Last(rows int) []int {
+	var numbers []int
+	for from, to := range o.ranges {
+		for n := from; n <= to; n++ {
+			numbers = append(numbers, n)
+		}
+	}
+	return numbers[max(0, len(numbers)-rows):]
+}
+
+// ranges gives the first and the last of rows that follow each other, in turn;
+// those that the size does not have are none.
+func (o Optional) ranges(yield func(from, to int) bool) {
+	if o.line == nil {
+		return
+	}
+	for _, r := range o.line.Ranges {
+		if from, to := r.From.At(o.size), r.To.At(o.size); from > 0 && from <= to && !yield(from, to) {
+			return
+		}
+	}
 }
 
 // inGroup is a row's place in a group of rows that may be left out.

@@ -77,7 +77,7 @@ func otherStitches(more int) string {
 func (k Knitting) Offers(offers []fit.Offer, barriers []fit.Barrier) string {
 	var may, not []string
 	for _, group := range k.Pattern.Optionals(k.size()) {
-		rows := numbered(group.From, group.To, k.rounds(group)) + " of " + shortName(group.Owner, "the pattern")
+		rows := numberedEach(group.Last(group.Count()), k.rounds(group)) + " of " + shortName(group.Owner, "the pattern")
 		reasons := reasons(group, barriers)
 		numbers, change := offered(group, offers)
 		if len(numbers) == 0 {
@@ -118,7 +118,7 @@ func (k Knitting) mayLeave(group patterns.Optional, rows string, numbers []int, 
 	said, all := "Of "+rows+" you may leave out "+choices(numbers), Number(most)
 	if len(numbers) == 1 {
 		all = "that"
-		if most == group.To-group.From+1 {
+		if most == group.Count() {
 			said = "You may leave out " + rows
 		}
 	}

@@ -28,6 +28,20 @@ func (k Knitting) rows(n int) string { return counted(n, k.Pattern.Rounds) }
 
 func counted(n int, rounds bool) string { return Number(n) + " " + kindOf(Row{Round: rounds}, n) }
 
+// numberedEach names rows that need not follow each other: "rounds three, seven
+// and eleven".
+func numberedEach(numbers []int, rounds bool) string {
+	first, last := numbers[0], numbers[len(numbers)-1]
+	if last-first == len(numbers)-1 {
+		return numbered(first, last, rounds)
+	}
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = Number(n)
+	}
+	return kindOf(Row{Round: rounds}, len(numbers)) + " " + series(words)
+}
+
 // numbered names rows by their numbers: "round one", "rounds one to twelve".
 func numbered(first, last int, rounds bool) string {
 	words := kindOf(Row{Round: rounds}, last-first+1) + " " + Number(first)
@@ -57,9 +71,8 @@ func (k Knitting) RowsLeftOut(before, after []patterns.LeftOut) string {
 // lastOf names the rows of a group that are left out when so many are, and so
 // many were before: those from its end.
 func (k Knitting) lastOf(group patterns.Optional, had, has int) string {
-	rounds := k.rounds(group)
-	last := group.To - had
-	return numbered(max(group.From, last-(has-had)+1), last, rounds)
+	left := group.Last(has)
+	return numberedEach(left[:max(1, len(left)-had)], k.rounds(group))
 }
 
 // rounds says that a group's rows are rounds. A panel's are called what the

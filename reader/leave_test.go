@@ -152,3 +152,51 @@ func TestLeavingKeepsToItsCharacters(t *testing.T) {
 		}))
 	})
 }
+
+// TestPairsApartAreNamed: so may pairs of rows.
+func TestPairsApartAreNamed(t *testing.T) {
+	p, problems := patterns.Read([]byte("Pattern: Steps\nWorked: in rounds\nCast on: 8\nSection: Steps\nRounds 1-2: knit.\nRounds 3-4 and 7-8 (optional in twos): knit.\nRounds 5-6: knit.\nRound 9: knit.\n"))
+	if patterns.HasErrors(problems) {
+		t.Fatal(problems)
+	}
+	k := reader.Knitting{Pattern: p}
+	for rows, want := range map[int]string{2: "rounds seven and eight of Steps", 4: "rounds three, four, seven and eight of Steps"} {
+		o, err := fit.LeaveOut(p, patterns.Choice{}, 0, "", rows, nil)
+		if err != nil {
+			t.Fatal(rows, err)
+		}
+		if got := k.RowsLeftOut(nil, o.LeftOut); got != want || len(o.Plan.Rows) != 9-rows {
+			t.Errorf("%d: %s, %d rows are left", rows, got, len(o.Plan.Rows))
+		}
+	}
+}
+
+// TestRowsApartAreNamed: rows of a group may stand apart, and it is the last of
+// them that are left out.
+func TestRowsApartAreNamed(t *testing.T) {
+	p, problems := patterns.Read([]byte(`Pattern: Steps
+Worked: in rounds
+Cast on: 8
+Section: Steps
+Rounds 1-2: knit.
+Rounds 3, 7 and 11 (optional in ones): knit.
+Rounds 4-6: knit.
+Rounds 8-10: knit.
+Round 12: knit.
+`))
+	if patterns.HasErrors(problems) {
+		t.Fatal(problems)
+	}
+	k := reader.Knitting{Pattern: p}
+	for rows, want := range map[int]string{1: "round eleven of Steps", 2: "rounds seven and eleven of Steps", 3: "rounds three, seven and eleven of Steps"} {
+		if got := k.RowsLeftOut(nil, []patterns.LeftOut{out("Steps", 3, rows)}); got != want {
+			t.Errorf("%d: %s", rows, got)
+		}
+	}
+	if got, want := k.RowsLeftOut([]patterns.LeftOut{out("Steps", 3, 1)}, []patterns.LeftOut{out("Steps", 3, 2)}), "round seven of Steps"; got != want {
+		t.Errorf("one more: %s, want %s", got, want)
+	}
+	if got, want := k.Offers([]fit.Offer{*offer(3, 0, 0, out("Steps", 3, 3))}, nil), "You may leave out rounds three, seven and eleven of Steps."; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+}
