@@ -26,7 +26,7 @@ type drawCommand struct {
 // Run writes the picture, and says in words what it shows.
 func (c *drawCommand) Run(p *program) error {
 	kind := strings.ToLower(filepath.Ext(c.Out))
-	if kind != ".png" && kind != ".svg" {
+	if kind != ".png" && kind != ".svg" || len(filepath.Base(c.Out)) == len(kind) {
 		return usage("%s is no name for a picture; let it end in .png or .svg", c.Out)
 	}
 	from, to, err := rowSpan(c.Rows)

@@ -13,14 +13,14 @@ import (
 
 // fitCommand measures a pattern, and tells how to make it fit.
 type fitCommand struct {
-	Size   string `help:"The size; without one all are measured, and the one that suits is taken." placeholder:"S"`
-	Gauge  string `help:"Your own gauge, to 10 cm, in place of the pattern's." placeholder:"22x30"`
-	Head   string `help:"Which size suits a head of 57cm, or of a toddler." placeholder:"57cm" xor:"around"`
-	Hand   string `help:"Which size suits a hand of 20cm, or of a woman." placeholder:"20cm" xor:"around"`
-	Foot   string `help:"Which size suits a foot of 23cm around, or of a child." placeholder:"23cm" xor:"around"`
-	Width  string `help:"Which size comes to a width, and how many stitches to cast on for it." placeholder:"50cm" xor:"around"`
-	Length string `help:"Which rows to leave out, or to work again, to come to a length." placeholder:"21cm"`
-	File   string `arg:"" help:"The pattern file; - reads standard input."`
+	Size   string  `help:"The size; without one all are measured, and the one that suits is taken, or the first." placeholder:"S"`
+	Gauge  *string `help:"Your own gauge, to 10 cm, in place of the pattern's." placeholder:"22x30"`
+	Head   *string `help:"Which size suits a head of 57cm, or of a toddler." placeholder:"57cm" xor:"around"`
+	Hand   *string `help:"Which size suits a hand of 20cm, or of a woman." placeholder:"20cm" xor:"around"`
+	Foot   *string `help:"Which size suits a foot of 23cm around, or of a child." placeholder:"23cm" xor:"around"`
+	Width  *string `help:"Which size comes to a width, and how many stitches to cast on for it." placeholder:"50cm" xor:"around"`
+	Length *string `help:"Which rows to leave out, or to work again, to come to a length." placeholder:"21cm"`
+	File   string  `arg:"" help:"The pattern file; - reads standard input."`
 }
 
 // Run prints what was asked for, or the finished measurements where nothing was.
@@ -52,15 +52,16 @@ func (f *fitting) answer(c *fitCommand) error {
 	if _, err := f.pattern.SizeIndex(c.Size); err != nil {
 		return err
 	}
-	if c.Gauge != "" {
-		own, err := fit.ParseGauge(c.Gauge)
+	if c.Gauge != nil {
+		own, err := fit.ParseGauge(*c.Gauge)
 		if err != nil {
 			return err
 		}
 		f.own = &own
 	}
+	measured := true
 	for _, asked := range []struct {
-		text   string
+		text   *string
 		answer func(string) error
 	}{
 		{c.Head, func(text string) error { return f.suits(fit.Head, text) }},
@@ -69,14 +70,15 @@ func (f *fitting) answer(c *fitCommand) error {
 		{c.Width, f.width},
 		{c.Length, f.length},
 	} {
-		if asked.text == "" {
+		if asked.text == nil {
 			continue
 		}
-		if err := asked.answer(asked.text); err != nil {
+		measured = false
+		if err := asked.answer(*asked.text); err != nil {
 			return err
 		}
 	}
-	if c.Head+c.Hand+c.Foot+c.Width+c.Length != "" {
+	if !measured {
 		return nil
 	}
 	return f.measures()
@@ -142,6 +144,9 @@ func (f *fitting) length(text string) error {
 	found, err := fit.ToLength(f.pattern, choice, 0, length, f.own)
 	if err != nil {
 		return err
+	}
+	if sizes := f.pattern.Sizes; f.size == "" && len(sizes) > 1 { // nothing has said which
+		f.say("This is size " + sizes[0] + ".")
 	}
 	f.say(reader.Knitting{Pattern: f.pattern, Choice: choice, Unit: unit}.ToLength(found))
 	return nil
