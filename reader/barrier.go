@@ -42,7 +42,7 @@ func breaks(b fit.Barrier) string {
 	case fit.WhyYarn:
 		return next + " would find another yarn"
 	case fit.WhyEnd:
-		return section + " would end on " + otherStitches(b.Missed)
+		return section + " would end " + endsOn(b)
 	case fit.WhyDoubt:
 		return detail(b, "what follows would look like a mistake")
 	}
@@ -62,14 +62,15 @@ func detail(b fit.Barrier, other string) string {
 	return words
 }
 
-func otherStitches(more int) string {
+// endsOn says what a section would end on in place of its own stitches.
+func endsOn(b fit.Barrier) string {
 	switch {
-	case more > 0:
-		return Number(more) + " more " + plural("stitch", more)
-	case more < 0:
-		return Number(-more) + " fewer " + plural("stitch", -more)
+	case b.Missed > 0:
+		return "on " + Number(b.Missed) + " more " + plural("stitch", b.Missed)
+	case b.Missed < 0:
+		return "on " + Number(-b.Missed) + " fewer " + plural("stitch", -b.Missed)
 	}
-	return "other stitches"
+	return "with " + detail(b, "other stitches")
 }
 
 // Offers says which rows of a pattern may be left out, group by group, and

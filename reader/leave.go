@@ -306,14 +306,17 @@ func (k Knitting) Chosen(o fit.Offer) string {
 
 // ToLength says how a piece comes to a length.
 func (k Knitting) ToLength(f fit.Fitting) string {
-	now := k.comes(f.Piece)
+	now, as := k.comes(f.Piece), "As it is written, "
+	if len(k.Choice.LeftOut) > 0 {
+		as = "As you knit it, "
+	}
 	switch {
 	case f.Longer != nil && f.Longer.Far:
 		return k.tooFar(Length(f.Wanted, k.Unit), f.Piece)
 	case f.Shorter != nil:
-		return "As it is written, " + now + ". " + k.Shorter(*f.Shorter)
+		return as + now + ". " + k.Shorter(*f.Shorter)
 	case f.Longer != nil:
-		return "As it is written, " + now + ". " + k.Longer(*f.Longer)
+		return as + now + ". " + k.Longer(*f.Longer)
 	}
 	return "Change nothing: " + now + " already."
 }

@@ -95,6 +95,8 @@ func TestToLengthSaid(t *testing.T) {
 	h.add("shorter", k.ToLength(fit.Fitting{Piece: whole, Shorter: &fit.Shortening{Wanted: 0.6, Piece: whole, Best: offer(2, -0.6, 19.9, out("Slack water", 1, 2)), Most: offer(8, -2.5, 18)}}))
 	h.add("longer, in vain", k.ToLength(fit.Fitting{Piece: whole, Longer: &fit.Lengthening{Wanted: 2, Piece: whole}}))
 	h.add("too far", k.ToLength(fit.Fitting{Piece: whole, Wanted: 900, Longer: &fit.Lengthening{Wanted: 879.5, Piece: whole, Far: true}}))
+	k.Choice.LeftOut = []patterns.LeftOut{out("Slack water", 1, 2)}
+	h.add("with rows left out", k.ToLength(fit.Fitting{Piece: whole, Shorter: &fit.Shortening{Wanted: 0.6, Piece: whole, Best: offer(2, -0.6, 19.9, out("Slack water", 1, 4)), Most: offer(8, -2.5, 18)}}))
 	golden(t, "testdata/fit_to_length.txt", h.String())
 }
 
@@ -116,6 +118,8 @@ func TestOffersSaid(t *testing.T) {
 		h.add("barrier", reader.Barrier(fit.Barrier{Group: groups[0], Rows: 1, Why: why, Rounds: true, Section: "Floats", Row: 11, Panel: "Pebble edge", Missed: -2}))
 	}
 	h.add("barrier with a detail", reader.Barrier(fit.Barrier{Group: groups[0], Rows: 2, Why: fit.WhyFaces, Rounds: true, Section: "Crown", Row: 1, Detail: "round 1 of Crown would find 108 stitches, and expects 96"}))
+	h.add("barrier at an end", reader.Barrier(fit.Barrier{Group: groups[0], Rows: 2, Why: fit.WhyEnd, Rounds: true, Section: "Crown", Detail: "purls where it should end with knits"}))
+	h.add("barrier at an end, untold", reader.Barrier(fit.Barrier{Group: groups[0], Rows: 2, Why: fit.WhyEnd, Rounds: true, Section: "Crown"}))
 	golden(t, "testdata/fit_offers.txt", h.String())
 }
 
