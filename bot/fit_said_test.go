@@ -1,6 +1,7 @@
 package bot_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -103,6 +104,33 @@ func TestForgedSettings(t *testing.T) {
 			if _, err := h.store.Set(t.Context(), id, wren, map[string]string{name: ""}, ""); err != nil {
 				t.Fatal(err)
 			}
+		}
+	}
+}
+
+// Of many groups of rows the first that are ahead are told.
+func TestManyGroups(t *testing.T) {
+	var text strings.Builder
+	text.WriteString("Pattern: Net\nWorked: in rounds\nCast on: 10\nSection: Net\nRounds 1-2: knit.\n")
+	for i := range 6 {
+		fmt.Fprintf(&text, "Rounds %d-%d (optional in twos): knit.\nRounds %d-%d: knit.\n", 3+4*i, 4+4*i, 5+4*i, 6+4*i)
+	}
+	h := newHouse(t)
+	id := h.knit(t, wren, text.String())
+	for _, c := range []struct {
+		at         int
+		says, ends string
+	}{
+		{1, "rounds fifteen and sixteen of Net", " There are two more such groups; ask again further on. To do so, say for example leave out two rounds of Net."},
+		{5, "rounds nineteen and twenty of Net", " There is one more such group; ask again further on. To do so, say for example leave out two rounds of Net."},
+		{9, "rounds twenty-three and twenty-four of Net", "To do so, say for example leave out two rounds of Net."},
+		{26, "No more rounds may be left out from here on.", "No more rounds may be left out from here on."},
+	} {
+		h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: fmt.Sprint("put me at round ", c.at)})
+		r := h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: "what can I leave out"})
+		checkSaid(t, "what can I leave out", r)
+		if !strings.Contains(r.Said, c.says) || !strings.HasSuffix(r.Said, c.ends) || strings.Contains(r.Said, "more such") != strings.Contains(c.ends, "more such") {
+			t.Errorf("at round %d she hears %q, expected %q and at its end %q", c.at, r.Said, c.says, c.ends)
 		}
 	}
 }

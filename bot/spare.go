@@ -70,23 +70,32 @@ func (t *talk) spareRows(ctx context.Context, section string) (Reply, error) {
 	return t.sayFit(said, t.spareChoices(k.Choice.LeftOut, offers)...), nil
 }
 
-// spareSaid says what may be left out of some groups beside what is, and gives
-// the offers that it tells of.
+// groupsSaid is how many groups of rows are told of at once: more than that nobody
+// keeps in mind.
+const groupsSaid = 4
+
+// spareSaid says what may be left out of some groups beside what is, of the first
+// that are ahead, and gives the offers that it tells of.
 func (t *talk) spareSaid(k reader.Knitting, groups []patterns.Optional, all provenOffers) (string, []fit.Offer) {
 	var told, offers []fit.Offer // told are those of groups that are whole as yet
 	var barriers []fit.Barrier
-	more := ""
+	more, count := "", 0
 	for _, o := range groups {
-		may := t.plan.mayLeaveOut(o, all.offers, t.here())
+		may, now := t.plan.mayLeaveOut(o, all.offers, t.here()), leftOutOf(k.Choice.LeftOut, wholeOf(o))
+		against, _ := apart(all.barriers, func(b fit.Barrier) bool {
+			return b.Group.Owner == o.Owner && b.Group.From == o.From && now == 0 && t.plan.isAhead(o, t.here())
+		})
+		if len(may)+len(against) == 0 {
+			continue
+		}
+		if count++; count > groupsSaid {
+			continue
+		}
 		own, _ := apart(all.offers, func(f fit.Offer) bool { return len(f.LeftOut) == 1 && slices.Contains(may, f.LeftOut[0]) })
 		offers = append(offers, own...)
-		if now := leftOutOf(k.Choice.LeftOut, wholeOf(o)); now == 0 {
-			told = append(told, own...)
-			against, _ := apart(all.barriers, func(b fit.Barrier) bool {
-				return b.Group.Owner == o.Owner && b.Group.From == o.From && t.plan.isAhead(o, t.here())
-			})
-			barriers = append(barriers, against...)
-		} else if len(may) > 0 {
+		if now == 0 {
+			told, barriers = append(told, own...), append(barriers, against...)
+		} else {
 			most := may[len(may)-1].Rows - now
 			upTo := ""
 			if len(may) > 1 {
@@ -101,6 +110,12 @@ func (t *talk) spareSaid(k reader.Knitting, groups []patterns.Optional, all prov
 	}
 	if said += more; said == "" {
 		said = "No more " + t.word() + "s may be left out from here on."
+	}
+	switch rest := count - groupsSaid; {
+	case rest == 1:
+		said += " There is one more such group; ask again further on."
+	case rest > 1:
+		said += " There are " + reader.Number(rest) + " more such groups; ask again further on."
 	}
 	return strings.TrimSpace(said), offers
 }
