@@ -44,6 +44,9 @@ func isLow(v View, width float64) bool {
 	least := most
 	for i := v.From; i <= v.To; i++ {
 		least = min(least, v.Plan.Rows[i].Before.Count())
+		if left := v.Plan.Rows[i].After.Count(); left > 0 { // none where all are bound off
+			least = min(least, left)
+		}
 	}
 	stitch := roomAcross / float64(most)
 	high := float64(v.To-v.From+1) * stitch * rowAspect(v)

@@ -210,6 +210,21 @@ func TestLowStrip(t *testing.T) {
 	}
 }
 
+// TestLastRowGivesShape: fabric that narrows much in its last row is drawn whole;
+// binding off in it is no narrowing.
+func TestLastRowGivesShape(t *testing.T) {
+	for last, drawn := range map[string]int{"*k4tog; rep from * around": 0, "BO all sts": 69} {
+		plan := laidOut(t, "Pattern: Crown\nWorked: in rounds\nCast on: 108\n\nSection: Top\nRound 1: knit.\nRound 2: "+last+".\n", 0)
+		picture, err := chart.Draw(chart.View{Plan: plan, To: 1, Here: -1, Fabric: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := picture.Facts().Drawn; got != drawn {
+			t.Errorf("%s: %d stitches are drawn, and %d were expected", last, got, drawn)
+		}
+	}
+}
+
 // TestTitleIsCut: a long name of a section is cut in the heading, in the letters
 // that it is drawn in, and its rows are not.
 func TestTitleIsCut(t *testing.T) {
