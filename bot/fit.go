@@ -45,14 +45,20 @@ func (t *talk) sayFit(words string, first ...Choice) Reply {
 	return Reply{Said: words, Choices: distinct(choices[:min(len(choices), choicesMost)])}
 }
 
-// refuseFit says why something can't be reckoned. Any other error is a failure.
+// refuseFit says why something can't be reckoned, or not yet. Any other error is a
+// failure.
 func (t *talk) refuseFit(err error) (Reply, error) {
+	if errors.Is(err, errNotYet) { // it goes on being reckoned
+		return t.sayFit(notReckoned), nil
+	}
 	said, err := refusal(err)
 	if err != nil {
 		return Reply{}, err
 	}
 	return t.sayFit(said), nil
 }
+
+const notReckoned = "That takes longer to reckon than you should have to wait. Nothing has moved. Ask again in a moment, and you will hear it."
 
 // refusal gives the sentence of an error of package fit.
 func refusal(err error) (string, error) {

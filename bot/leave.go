@@ -115,13 +115,13 @@ func (t *talk) leaving(ctx context.Context, l leaving) (answer, error) {
 	case to.LeftOut == t.at.LeftOut && to.LeftOut == "":
 		return t.stay(t.changed + "You leave out nothing as it is. Nothing has moved."), nil
 	case to.LeftOut == t.at.LeftOut:
-		return t.stay(t.changed + "You leave those " + t.word() + "s out already. Nothing has moved."), nil
+		return t.stay(t.changed + "You leave those " + t.plan.optionalWord() + "s out already. Nothing has moved."), nil
 	case len(to.LeftOut) > leftOutMost:
-		return t.stay(t.changed + "Those are more parts than can be remembered, so nothing has moved. Name one section to leave " + t.word() + "s out of."), nil
+		return t.stay(t.changed + "Those are more parts than can be remembered, so nothing has moved. Name one section to leave " + t.plan.optionalWord() + "s out of."), nil
 	}
 	p, err := t.planOf(ctx, t.ask.Knitalong, to)
 	if errors.Is(err, errUnfit) {
-		return t.stay(t.changed + "Those " + t.word() + "s can't be left out of this pattern. Nothing has moved."), nil
+		return t.stay(t.changed + "Those " + t.plan.optionalWord() + "s can't be left out of this pattern. Nothing has moved."), nil
 	}
 	if err != nil {
 		return answer{}, err
@@ -139,10 +139,14 @@ func (t *talk) leaving(ctx context.Context, l leaving) (answer, error) {
 // workedAlready refuses what would change rows that she has worked or is working.
 func (t *talk) workedAlready() string {
 	if t.plan.finished(t.at) {
-		return "You have worked every " + t.word() + " already, so nothing has moved."
+		return "You have worked every " + t.plan.optionalWord() + " already, so nothing has moved."
 	}
-	return "You have worked some of those " + t.word() + "s already, or are working one, so nothing has moved."
+	return "You have worked some of those " + t.plan.optionalWord() + "s already, or are working one, so nothing has moved."
 }
+
+// optionalWord is what the rows that may be left out are called. The pattern's own
+// word serves wherever she is: a heel in rows does not make the foot's rounds rows.
+func (p *plan) optionalWord() string { return rowWord(p.Pattern.Rounds) }
 
 // sameUpTo says that two plans have the same rows up to and with row i.
 func (p *plan) sameUpTo(other *plan, i int) bool {

@@ -43,11 +43,16 @@ func (t *talk) picture(ctx context.Context) (Reply, error) {
 	if errors.Is(err, chart.ErrNoRows) {
 		return t.say("There is nothing to draw there."), nil
 	}
+	if errors.Is(err, errNotYet) { // it goes on being drawn
+		return t.say(notDrawn), nil
+	}
 	if err != nil {
 		return Reply{}, err
 	}
 	return Reply{Said: brief(drawn.Alt), Picture: drawn, Choices: append([]Choice{t.otherLook(v)}, t.usual()...)}, nil
 }
+
+const notDrawn = "The picture takes longer to draw than you should have to wait. Nothing has moved. Ask again in a moment, and you will have it."
 
 // draw draws a view, for all who ask for the same.
 func (t *talk) draw(v view) (*Picture, error) {

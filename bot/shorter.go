@@ -126,7 +126,7 @@ func (t *talk) lengthOf(ctx context.Context, kind listen.FitKind, section string
 			return t.refuseFit(err)
 		}
 		if !inIt {
-			said += "More " + t.word() + "s are reckoned for the whole piece, and not for that alone. "
+			said += "More " + t.plan.optionalWord() + "s are reckoned for the whole piece, and not for that alone. "
 		}
 		reply, err = t.ofPiece(ctx, listen.Longer, by)
 	}
@@ -249,7 +249,7 @@ func (t *talk) offerLabel(o fit.Offer) string {
 	if n < 0 {
 		n, verb = -n, "Work again "
 	}
-	return verb + strconv.Itoa(n) + " " + plural(t.word(), n)
+	return verb + strconv.Itoa(n) + " " + plural(t.plan.optionalWord(), n)
 }
 
 // leaves leaves out as many rows as she says, or none.

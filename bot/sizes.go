@@ -85,9 +85,9 @@ func (t *talk) changeSize(ctx context.Context, size string) (Reply, error) {
 		said := t.changed + "You now knit size " + reader.Name(size) + ". "
 		switch {
 		case !all && to.LeftOut == "":
-			said += "The " + t.word() + "s that you left out can't be left out of it, so you hear them all. "
+			said += "The " + t.plan.optionalWord() + "s that you left out can't be left out of it, so you hear them all. "
 		case !all:
-			said += "Not all " + t.word() + "s that you left out can be left out of it; the others you hear again. "
+			said += "Not all " + t.plan.optionalWord() + "s that you left out can be left out of it; the others you hear again. "
 		}
 		return answer{To: carryRow(t.plan, p, to), Before: said}, nil
 	})

@@ -44,7 +44,7 @@ func (t *talk) spareRows(ctx context.Context, section string) (Reply, error) {
 		}
 	}
 	if len(groups) == 0 {
-		return t.sayFit("The pattern has no " + t.word() + "s that may be left out."), nil
+		return t.sayFit("The pattern has no " + t.plan.optionalWord() + "s that may be left out."), nil
 	}
 	all, err := t.offers(ctx)
 	if err != nil {
@@ -65,7 +65,7 @@ func (t *talk) spareRows(ctx context.Context, section string) (Reply, error) {
 	if len(offers) > 0 {
 		l := offers[0].LeftOut[0]
 		more := l.Rows - leftOutOf(k.Choice.LeftOut, l)
-		said += " To do so, say for example leave out " + reader.Number(more) + " " + plural(t.word(), more) + " of " + reader.Name(l.Owner) + "."
+		said += " To do so, say for example leave out " + reader.Number(more) + " " + plural(t.plan.optionalWord(), more) + " of " + reader.Name(l.Owner) + "."
 	}
 	return t.sayFit(said, t.spareChoices(k.Choice.LeftOut, offers)...), nil
 }
@@ -109,7 +109,7 @@ func (t *talk) spareSaid(k reader.Knitting, groups []patterns.Optional, all prov
 		said = k.Offers(told, barriers)
 	}
 	if said += more; said == "" {
-		said = "No more " + t.word() + "s may be left out from here on."
+		said = "No more " + t.plan.optionalWord() + "s may be left out from here on."
 	}
 	switch rest := count - groupsSaid; {
 	case rest == 1:
@@ -135,7 +135,7 @@ func (p *plan) noneOf(section string) string {
 	if like := p.sectionsLike(section); len(like) == 1 {
 		section = like[0]
 	}
-	return "No " + p.word(0) + "s of " + nameOf(section) + " may be left out."
+	return "No " + p.optionalWord() + "s of " + nameOf(section) + " may be left out."
 }
 
 // spareMost bounds the choices of rows to leave out.
