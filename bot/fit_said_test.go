@@ -4,6 +4,10 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/rs/zerolog"
 
 	"clew/bot"
 	"clew/patterns"
@@ -131,6 +135,30 @@ func TestManyGroups(t *testing.T) {
 		checkSaid(t, "what can I leave out", r)
 		if !strings.Contains(r.Said, c.says) || !strings.HasSuffix(r.Said, c.ends) || strings.Contains(r.Said, "more such") != strings.Contains(c.ends, "more such") {
 			t.Errorf("at round %d she hears %q, expected %q and at its end %q", c.at, r.Said, c.says, c.ends)
+		}
+	}
+}
+
+// An event that comes again to another process claims nothing that has been
+// changed since.
+func TestSettingsToldAgain(t *testing.T) {
+	for _, c := range [][2]string{
+		{"use inches", "use centimetres"},
+		{"step by step", "whole rounds"},
+		{"full crosses", "short crosses"},
+		{"I had 100 grams", "I had 50 grams"},
+		{"22 stitches and 30 rows to ten centimetres", "use the pattern's gauge"},
+	} {
+		h := newHouse(t)
+		id := h.knit(t, wren, pattern(t, "float-hat"))
+		h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: "next row"})
+		first := h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: c[0], Event: "one"})
+		h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: c[1], Event: "two"})
+		before := h.dump(t)
+		other := bot.New(h.store, func() time.Time { return h.clock }, h.newID, zerolog.Nop())
+		r := other.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: c[0], Event: "one"})
+		if diff := cmp.Diff(before, h.dump(t)); diff != "" || r.Said == first.Said || !strings.HasPrefix(r.Said, "You are at round one of Brim") {
+			t.Errorf("%q again is answered %q, at first %q, and changed:\n%s", c[0], r.Said, first.Said, diff)
 		}
 	}
 }

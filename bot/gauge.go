@@ -113,21 +113,12 @@ func (t *talk) gaugeWords() string {
 
 // change changes settings, and answers with words alone.
 func (t *talk) change(ctx context.Context, settings map[string]string, words func() string) (Reply, error) {
-	if t.before.answered {
-		for name, value := range settings {
-			if t.state.Settings[name] != value {
-				return t.where(), nil
-			}
-		}
-		return t.sayFit(words()), nil
-	}
-	state, err := t.store.Set(ctx, t.ask.Knitalong, t.ask.Member, settings, t.ask.Event)
-	if err != nil {
+	hold, err := t.keepSettings(ctx, settings)
+	switch {
+	case err != nil:
 		return Reply{}, err
-	}
-	t.saved, t.state = true, state
-	if err := t.find(ctx); err != nil { // she may have been moved from elsewhere
-		return Reply{}, err
+	case !hold:
+		return t.where(), nil
 	}
 	return t.sayFit(words()), nil
 }

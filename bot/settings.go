@@ -33,23 +33,36 @@ func (t *talk) crosses() reader.CrossForm {
 
 // set changes one setting, and reads the place in the new way.
 func (t *talk) set(ctx context.Context, name, value, said string) (Reply, error) {
-	if t.before.answered {
-		if t.state.Settings[name] != value {
-			return t.where(), nil
-		}
-		t.begun = t.here() >= 0
-		return t.readHere(said), nil
-	}
-	state, err := t.store.Set(ctx, t.ask.Knitalong, t.ask.Member, map[string]string{name: value}, t.ask.Event)
-	if err != nil {
+	holds, err := t.keepSettings(ctx, map[string]string{name: value})
+	switch {
+	case err != nil:
 		return Reply{}, err
-	}
-	t.saved, t.state = true, state
-	if err := t.find(ctx); err != nil { // she may have been moved from elsewhere
-		return Reply{}, err
+	case !holds:
+		return t.where(), nil
 	}
 	t.begun = t.here() >= 0
 	return t.readHere(said), nil
+}
+
+// keepSettings changes settings. It is false where they are others now: an event
+// that came before changes nothing, and they may have been changed since.
+func (t *talk) keepSettings(ctx context.Context, settings map[string]string) (hold bool, err error) {
+	if !t.before.answered {
+		state, err := t.store.Set(ctx, t.ask.Knitalong, t.ask.Member, settings, t.ask.Event)
+		if err != nil {
+			return false, err
+		}
+		t.saved, t.state = true, state
+		if err := t.find(ctx); err != nil { // she may have been moved from elsewhere
+			return false, err
+		}
+	}
+	for name, value := range settings {
+		if t.state.Settings[name] != value {
+			return false, nil
+		}
+	}
+	return true, nil
 }
 
 // wayOfReading changes between steps and whole rows.
