@@ -78,12 +78,7 @@ func (c *chatCommand) pattern(p *program) (*patterns.Pattern, string, error) {
 		pattern, err := p.sound("the sample pattern", []byte(src))
 		return pattern, src, err
 	}
-	src, err := p.readFile(c.File)
-	if err != nil {
-		return nil, "", err
-	}
-	pattern, err := p.sound(c.File, src)
-	return pattern, string(src), err
+	return p.readPattern(c.File)
 }
 
 // memberOf makes a member out of a knitter's name.

@@ -33,11 +33,7 @@ func (c *drawCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	src, err := p.readFile(c.File)
-	if err != nil {
-		return err
-	}
-	pattern, err := p.sound(c.File, src)
+	pattern, _, err := p.readPattern(c.File)
 	if err != nil {
 		return err
 	}

@@ -25,11 +25,7 @@ type fitCommand struct {
 
 // Run prints what was asked for, or the finished measurements where nothing was.
 func (c *fitCommand) Run(p *program) error {
-	src, err := p.readFile(c.File)
-	if err != nil {
-		return err
-	}
-	pattern, err := p.sound(c.File, src)
+	pattern, _, err := p.readPattern(c.File)
 	if err != nil {
 		return err
 	}

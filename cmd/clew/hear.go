@@ -85,11 +85,8 @@ func yarnOf(w *listen.YarnWish) *yarnHeard {
 func (c *hearCommand) Run(p *program) error {
 	var pattern *patterns.Pattern
 	if c.Pattern != "" {
-		src, err := p.readFile(c.Pattern)
-		if err != nil {
-			return err
-		}
-		if pattern, err = p.sound(c.Pattern, src); err != nil {
+		var err error
+		if pattern, _, err = p.readPattern(c.Pattern); err != nil {
 			return err
 		}
 	}

@@ -41,6 +41,17 @@ func bare(err error) error {
 	return err
 }
 
+// readPattern reads a pattern file that a command works with; the text is given
+// as well. Errors are those of readFile and sound.
+func (p *program) readPattern(name string) (*patterns.Pattern, string, error) {
+	src, err := p.readFile(name)
+	if err != nil {
+		return nil, "", err
+	}
+	pattern, err := p.sound(name, src)
+	return pattern, string(src), err
+}
+
 // sound reads a pattern that a command works with, and refuses one with
 // errors, which it shows.
 func (p *program) sound(name string, src []byte) (*patterns.Pattern, error) {
