@@ -23,8 +23,12 @@ func Plain(text string) string {
 }
 
 // Name is Plain for a name, which stands inside a sentence: it keeps nothing
-// that could end or divide one.
+// that could end or divide one. One letter is a name of its own, as sizes have
+// them, and no abbreviation: m is no marker.
 func Name(text string) string {
+	if letter := strings.TrimSpace(text); len(letter) == 1 && isLetter(letter) {
+		return letter
+	}
 	words := strings.FieldsFunc(Plain(text), func(r rune) bool { return strings.ContainsRune(" ,.;:", r) })
 	return strings.Join(words, " ")
 }

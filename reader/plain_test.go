@@ -99,6 +99,7 @@ func TestName(t *testing.T) {
 	for text, want := range map[string]string{
 		"Seed edge": "Seed edge", "Seed st": "Seed stitch", "Lantern 2": "Lantern two", "Left: front, (RS)": "Left front right side",
 		"St. Mary's": "stitch Mary's", "★★": "", "7": "seven",
+		"m": "m", " M ": "M", "S": "S", "MC": "main color", // sizes are often one letter
 	} {
 		if got := reader.Name(text); got != want {
 			t.Errorf("Name(%q) = %q, want %q", text, got, want)
