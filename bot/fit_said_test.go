@@ -72,10 +72,29 @@ func TestLengthOfSection(t *testing.T) {
 		{"I want the toe an inch longer", "More rounds are reckoned for the whole piece, and not for that alone. After round twenty-four of Foot"},
 		{"make the heel 1 cm shorter", "No rounds of heel may be left out."},
 		{"make the sleeve an inch longer", "There is no section called sleeve"},
+		{"put me at round one of the foot", ""},
+		{"which rounds of the leg can I leave out", "No more rounds of Leg may be left out from here on."},
+		{"put me at round one of the cuff", ""},
 		{"fit", "You knit size small. To change it, say size and one of these: small, medium or large. Foot: eight and a half centimetres long"},
 	})
 	conversed(t, h, h.knit(t, wren, pattern(t, "cobble-cowl")), [][2]string{
 		{"I want it 70 cm around", "Size short comes nearest. It is sixty centimetres around, ten centimetres less than you want."},
+	})
+}
+
+// A size that has no such row says so, and where she is now; undo leads back. The
+// shawl's gulls have 24 rows, and the kerchief's 16.
+func TestSizeWithoutHerRow(t *testing.T) {
+	h := newHouse(t)
+	id := h.knit(t, wren, pattern(t, "gull-kerchief"))
+	conversed(t, h, id, [][2]string{
+		{"size shawl", "You now knit size shawl."},
+		{"put me at row 12 of the gulls", ""},
+		{"size kerchief", "You now knit size kerchief. Row twelve, wrong side."},
+		{"size shawl", "You now knit size shawl. Row twelve, wrong side."},
+		{"put me at row 24 of the gulls", ""},
+		{"size kerchief", "You now knit size kerchief. It has no row twenty-four of Gulls, so you are at the nearest before it. Row sixteen, wrong side."},
+		{"undo", "Your last move is taken back. You knit size shawl again. Row twenty-four, wrong side."},
 	})
 }
 

@@ -89,7 +89,14 @@ func (t *talk) changeSize(ctx context.Context, size string) (Reply, error) {
 		case !all:
 			said += "Not all " + t.plan.optionalWord() + "s that you left out can be left out of it; the others you hear again. "
 		}
-		return answer{To: carryRow(t.plan, p, to), Before: said}, nil
+		from := to
+		if to = carryRow(t.plan, p, to); to.Row != from.Row || to.Section != from.Section && to.Row > 0 {
+			said += "It has no " + t.plan.rowName(t.here()) + ", so you are at the nearest before it. "
+			if to.Section != from.Section {
+				said += SectionUnsaid(p.Plan, p.rowAt(to))
+			}
+		}
+		return answer{To: to, Before: said}, nil
 	})
 	if err != nil {
 		return Reply{}, err

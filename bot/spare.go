@@ -55,6 +55,9 @@ func (t *talk) spareRows(ctx context.Context, section string) (Reply, error) {
 		return Reply{}, err
 	}
 	said, offers := t.spareSaid(k, groups, all)
+	if said == "" {
+		said = "No more " + t.plan.optionalWord() + "s" + t.plan.ofSection(section) + " may be left out from here on."
+	}
 	out, err := t.leftOutWords(t.at)
 	if err != nil {
 		return Reply{}, err
@@ -75,7 +78,8 @@ func (t *talk) spareRows(ctx context.Context, section string) (Reply, error) {
 const groupsSaid = 4
 
 // spareSaid says what may be left out of some groups beside what is, of the first
-// that are ahead, and gives the offers that it tells of.
+// that are ahead, and gives the offers that it tells of;
+// nothing where none are.
 func (t *talk) spareSaid(k reader.Knitting, groups []patterns.Optional, all provenOffers) (string, []fit.Offer) {
 	var told, offers []fit.Offer // told are those of groups that are whole as yet
 	var barriers []fit.Barrier
@@ -108,9 +112,7 @@ func (t *talk) spareSaid(k reader.Knitting, groups []patterns.Optional, all prov
 	if len(told)+len(barriers) > 0 {
 		said = k.Offers(told, barriers)
 	}
-	if said += more; said == "" {
-		said = "No more " + t.plan.optionalWord() + "s may be left out from here on."
-	}
+	said += more
 	switch rest := count - groupsSaid; {
 	case rest == 1:
 		said += " There is one more such group; ask again further on."
@@ -132,10 +134,18 @@ func leftOutOf(leave []patterns.LeftOut, l patterns.LeftOut) int {
 
 // noneOf says that nothing may be left out of a section.
 func (p *plan) noneOf(section string) string {
+	return "No " + p.optionalWord() + "s" + p.ofSection(section) + " may be left out."
+}
+
+// ofSection is " of Leg" for words that name a section, and nothing for none.
+func (p *plan) ofSection(section string) string {
+	if section == "" {
+		return ""
+	}
 	if like := p.sectionsLike(section); len(like) == 1 {
 		section = like[0]
 	}
-	return "No " + p.optionalWord() + "s of " + nameOf(section) + " may be left out."
+	return " of " + nameOf(section)
 }
 
 // spareMost bounds the choices of rows to leave out.
