@@ -83,10 +83,9 @@ type Bot struct {
 	patterns  kept[revision, *patterns.Pattern]
 	listeners kept[revision, *listen.Listener]
 	pictures  kept[view, *Picture]
-
-	reckonings kept[reckoning, any]
-	recent     recent
-	proofs     chan struct{} // holds one for each pattern that is being proved
+	reckoned  kept[reckoning, any] // what was reckoned of the fit
+	recent    recent
+	proofs    chan struct{} // holds one for each pattern that is being proved
 }
 
 // New makes a bot over a store. Time and ids come from outside, so that tests

@@ -41,7 +41,7 @@ func TestNotYet(t *testing.T) {
 	b := New(nil, time.Now, func() string { return "f1" }, zerolog.Nop())
 	p := planFrom(t, "A4 B8")
 	w := &talk{Bot: b, plan: p, at: session.Place{Section: "A", Row: 1}}
-	reckoning := busy(t, &b.reckonings, reckoning{what: "one"}, reckoning{what: "two"})
+	reckoning := busy(t, &b.reckoned, reckoning{what: "one"}, reckoning{what: "two"})
 	if _, err := w.offers(reckoning); !errors.Is(err, errNotYet) {
 		t.Errorf("found %v, expected %v", err, errNotYet)
 	}

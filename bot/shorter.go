@@ -37,7 +37,7 @@ func reckoned[T any](ctx context.Context, t *talk, what string, work func(c patt
 // out and proving a plan many times over. Errors are those of work, and errNotYet
 // where ctx ends first.
 func reckonedFor[T any](ctx context.Context, t *talk, r reckoning, work func() (T, error)) (T, error) {
-	found, err := t.reckonings.get(ctx, r, func(context.Context) (any, error) { return work() })
+	found, err := t.reckoned.get(ctx, r, func(context.Context) (any, error) { return work() })
 	value, ok := found.(T)
 	if err == nil && !ok {
 		err = errors.New("what was reckoned is of another kind: " + r.what)

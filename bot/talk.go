@@ -320,6 +320,13 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 		return t.forget(ctx)
 	case listen.Help:
 		return t.help(t.about.Server != "", t.usual()), nil
+	}
+	return t.unserved(ctx)
+}
+
+// unserved answers what can't be served here, or was not understood.
+func (t *talk) unserved(ctx context.Context) (Reply, error) {
+	switch t.heard.Intent {
 	case listen.Knitalong:
 		if t.about.Server != "" {
 			return t.say(hostsCommand), nil
