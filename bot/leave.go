@@ -133,6 +133,13 @@ func (t *talk) leaving(ctx context.Context, l leaving) (answer, error) {
 	if err != nil {
 		return answer{}, err
 	}
+	k, err := t.knitting()
+	if err != nil {
+		return answer{}, err
+	}
+	if back := k.RowsLeftOut(l.rows, k.Choice.LeftOut); back != "" && to.LeftOut != "" { // an older button may not know of them
+		said += " You work " + back + " after all."
+	}
 	return answer{To: to, Before: t.changed + "From now on " + said + " " + l.comesTo + t.stillAt(), Only: true}, nil
 }
 

@@ -39,6 +39,7 @@ func TestLeavingOutPressed(t *testing.T) {
 	say("put me at round 2")
 	for _, c := range []struct{ words, numbers, want, leftOut string }{
 		{"", "1-2", "From now on you leave out rounds fifteen and sixteen of Foot. The piece then comes to nine centimetres. You are still at round two of Foot.", "Foot 13: 2"},
+		{"", "0-2", "From now on you leave out rounds seven and eight of Foot. You work rounds fifteen and sixteen of Foot after all. The piece then comes to nine centimetres.", "Foot 5: 2"},
 		{"", "0-2_1-4", "From now on you leave out rounds seven and eight of Foot and rounds thirteen to sixteen of Foot. The piece then comes to seven centimetres. You are still at round two of Foot.", "Foot 5: 2; Foot 13: 4"},
 		{"", "0-1", "Leaving out one round of Foot won't do: the panel Edge would work a round twice. Nothing has moved.", "Foot 5: 2; Foot 13: 4"},
 		{"", "0-1_1-2", "These rounds can't be left out together:", "Foot 5: 2; Foot 13: 4"},
@@ -50,7 +51,7 @@ func TestLeavingOutPressed(t *testing.T) {
 		{"", "0-9999", "Leaving out nine thousand nine hundred and ninety-nine rounds of Foot won't do:", "Foot 5: 2; Foot 13: 4"},
 		{"put me at round 11", "1-4", "You have worked some of those rounds already, or are working one, so nothing has moved.", "Foot 5: 2; Foot 13: 4"},
 		// what is past stays left out, as when she says it
-		{"", "", "From now on you leave out rounds seven and eight of Foot. The piece then comes to nine centimetres. You are still at round eleven of Foot.", "Foot 5: 2"},
+		{"", "", "From now on you leave out rounds seven and eight of Foot. You work rounds thirteen to sixteen of Foot after all. The piece then comes to nine centimetres. You are still at round eleven of Foot.", "Foot 5: 2"},
 		{"", "", "The rounds that are left out stand before the one that you are on. Nothing has moved.", "Foot 5: 2"},
 	} {
 		if c.words != "" {
