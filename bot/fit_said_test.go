@@ -82,6 +82,18 @@ func TestLengthOfSection(t *testing.T) {
 	})
 }
 
+// A panel that rows may be left out of is named as a section is. What the answer
+// says to say is then done.
+func TestLeavingOutOfPanel(t *testing.T) {
+	h := newHouse(t)
+	conversed(t, h, h.knit(t, wren, pattern(t, "float-hat")), [][2]string{
+		{"can I leave out two rounds of the float", "You may leave out rounds nine and ten of Float"},
+		{"leave out two rounds of Float", "From now on you leave out rounds fifteen and sixteen of Float."},
+		{"leave out two rounds of the slack water", "From now on you leave out rounds fifteen and sixteen of Float and rounds five and six of Slack water."},
+		{"put me at round 3 of the floats", "You have moved."},
+	})
+}
+
 // A size that has no such row says so, and where she is now; undo leads back. The
 // shawl's gulls have 24 rows, and the kerchief's 16.
 func TestSizeWithoutHerRow(t *testing.T) {
