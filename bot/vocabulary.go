@@ -10,9 +10,9 @@ import (
 )
 
 // NewListener makes an ear for a pattern: it knows the stitches of the table,
-// the words of the trade, and the pattern's own abbreviations and sections, and the panels that rows may be
-// left out of.
-// Without a pattern it knows the table alone. Crosses it knows by their widths.
+// the words of the trade, the pattern's own abbreviations and sections, and the
+// panels that rows may be left out of. Without a pattern it knows the table alone.
+// Crosses it knows by their widths.
 func NewListener(p *patterns.Pattern) *listen.Listener {
 	var terms []listen.Term
 	var sections []string
