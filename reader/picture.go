@@ -61,10 +61,17 @@ func (p pictured) clauses() []string {
 	switch {
 	case p.Times > 1 && p.Times == p.Most:
 		all = append(all, "one stitch is drawn, and all others are like it")
+	case p.Times > 1 && p.WholeFrom > 0 && p.WholeFrom < p.Last:
+		all = append(all, "one of "+Number(p.Times)+" repeats is drawn, and all of "+p.span(p.WholeFrom, p.Last))
+	case p.Times > 1 && p.WholeFrom > 0:
+		all = append(all, "one of "+Number(p.Times)+" repeats is drawn, and all of "+p.row(1)+" "+Number(p.WholeFrom))
 	case p.Times > 1:
 		all = append(all, "one of "+Number(p.Times)+" repeats is drawn")
 	}
-	seen := slices.Concat(p.strands(), p.textures(), p.stitchFacts())
+	if again := p.again(); again != "" {
+		all = append(all, again)
+	}
+	seen := slices.Concat(p.strands(), p.ground(), p.textures(), p.stitchFacts())
 	if len(p.Strands) == 0 && len(seen) == 0 {
 		seen = append(seen, "no stitches cross")
 	}
@@ -154,15 +161,35 @@ func (p pictured) cut() string {
 	return asked + " are too many for one picture, so " + drawn
 }
 
-// narrowed says how much of the width is drawn, where there is no room for all.
-func (p pictured) narrowed() string {
+// again says which rows are worked again and again.
+func (p pictured) again() string {
+	r := p.Again
 	switch {
-	case p.Drawn > 0:
-		return "it is too wide for one picture, so " + stitches(p.Drawn) + " at its right edge are drawn"
-	case p.Cut == chart.CutStitches:
-		return "it is too wide for one picture, so a part of the width is drawn"
+	case r.Times < 2:
+		return ""
+	case r.Times == 2:
+		return p.span(r.First, r.Last) + " come twice"
 	}
-	return ""
+	return p.span(r.First, r.Last) + " come " + Number(r.Times) + " times"
+}
+
+// narrowed says how much of the width is drawn, where there is no room for all,
+// or where a part is drawn larger.
+func (p pictured) narrowed() string {
+	last := p.DrawnFrom + p.Drawn - 1
+	switch {
+	case p.Drawn == 0 && p.Cut == chart.CutStitches:
+		return "it is too wide for one picture, so a part of the width is drawn"
+	case p.Drawn == 0:
+		return ""
+	case p.Repeats[0] == 1:
+		return "drawn larger, so that each stitch can be seen: one of the " + Number(p.Repeats[1]) + " repeats" + ", " + stitches(p.Drawn) + " from the right edge"
+	case p.Repeats[0] > 1:
+		return "drawn larger, so that each stitch can be seen: " + Number(p.Repeats[0]) + " of the " + Number(p.Repeats[1]) + " repeats" + ", " + stitches(p.Drawn) + " from the right edge"
+	case p.Drawn == 1:
+		return "it is too wide for one picture: stitch " + Number(p.DrawnFrom) + " from the right is drawn"
+	}
+	return "it is too wide for one picture: stitches " + Number(p.DrawnFrom) + " to " + Number(last) + " from the right are drawn"
 }
 
 func (p pictured) yarns() string {

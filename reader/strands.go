@@ -55,7 +55,7 @@ func (p pictured) event(g *strandGroup) string {
 	if g.Times > 1 {
 		words = "in " + Number(g.Times) + " places " + words
 	}
-	front := ", the front " + plural("one", g.Strands-1) + " to the "
+	const front = ", the front one to the "
 	moves := " moves "
 	if g.Strands > 1 {
 		moves = " move "

@@ -22,8 +22,13 @@ func drawChart(v View) (*Picture, error) {
 	}
 	c.draw()
 	facts := factsIn(v, pieces(v, c.acts))
+	if c.split < len(c.lines) {
+		facts.WholeFrom = c.lines[c.split].row.Number
+	}
 	facts.oncePerRepeat(c.repeat.times)
+	facts.Again = c.again.fact(c.lines)
 	facts.Cut = c.cut
+	facts.DrawnFrom, facts.Drawn = c.part.first, c.part.stitches
 	if c.cut != "" {
 		facts.Whole = [2]int{asked.Plan.Rows[asked.From].Number, asked.Plan.Rows[asked.To].Number}
 	}
@@ -45,6 +50,8 @@ const (
 	captionLine = 33
 	footSpace   = 84 // for the numbers below
 	keyRow      = 48 // of the key
+	// mostCells is how many squares there is room for side by side.
+	mostCells = (Width - 2*margin) / leastCell
 	// mostRows is how many rows the height of a picture has room for, with a key.
 	mostRows = (MaxHeight - topSpace - footSpace - 8*keyRow) / leastCell
 )
@@ -55,7 +62,9 @@ type layout struct {
 	cut      string
 	lines    []*line // as drawn: with a repeat once
 	repeat   repeat
+	split    int // index of the first row above the repeat, of which all is drawn; their number for none
 	again    rowRepeat
+	optional optionalRows
 	grid     *grid
 	marks    *marks
 	yarns    yarns
@@ -63,6 +72,7 @@ type layout struct {
 
 	cell        int       // side of a square
 	first, wide int       // the slots that are drawn: from the first, so many
+	part        visible   // where the rows are cut; nothing where they are whole
 	right       float64   // x of the right edge of slot first
 	foot        []float64 // y of the lower edge of each row
 	keys        []keyEntry
@@ -78,10 +88,13 @@ func read(v View) *layout {
 	for i := v.From; i <= v.To; i++ {
 		l.lines = append(l.lines, reader.line(i))
 	}
-	l.repeat = findRepeat(l.lines)
+	l.repeat, l.split = findRepeat(l.lines), len(l.lines)
+	if l.repeat.times < 2 && widest(l.lines) > mostCells {
+		l.repeat, l.split = repeatBelow(l.lines)
+	}
 	if l.repeat.times > 1 {
 		var below *line
-		for i := range l.lines {
+		for i := range l.split {
 			l.lines[i] = l.repeat.once(l.lines[i], below)
 			below = l.lines[i]
 		}
@@ -91,8 +104,9 @@ func read(v View) *layout {
 			l.yarns.add(line.items[i].yarn, line.row.After.YarnName(line.items[i].yarn))
 		}
 	}
-	l.grid = laidOut(l.lines)
+	l.grid = laidOut(l.lines, l.split)
 	l.again = findRowRepeat(l.lines)
+	l.optional = findOptional(l.lines, v.Plan)
 	return l
 }
 
@@ -147,7 +161,7 @@ func (l *layout) over() float64 { return l.bottom - MaxHeight }
 // Then it takes the edge of all other rows in as well, if the row is still drawn
 // for the most part, so that no stitches are lost where rows grow wider.
 func (l *layout) window() {
-	most := (Width - 2*margin) / leastCell
+	const most = mostCells
 	l.wide = l.grid.slots
 	if l.wide <= most {
 		return
@@ -177,12 +191,39 @@ func (l *layout) window() {
 		}
 	}
 	l.first = max(0, min(l.first, l.grid.slots-most))
+	l.part = l.partOf(at)
 }
 
-// begins says that a row is the first of another section than the row below, or
-// that a new piece begins with it.
+// A visible is the stitches of one row that are drawn of a picture whose rows
+// are cut.
+type visible struct {
+	row             int // its index
+	first, stitches int // the first, counted from 1 at the right, and how many
+	all             int // how many the row has
+}
+
+// partOf gives what is drawn of a row: of the stitches that it makes, or of
+// those that it uses where it makes none.
+func (l *layout) partOf(row int) visible {
+	p := visible{row: row}
+	for k := range l.lines[row].items {
+		at := l.grid.rows[row].cells[k]
+		n := l.lines[row].items[k].spans()
+		if _, _, ok := l.shown(at.lo, at.hi); ok {
+			if p.stitches == 0 {
+				p.first = p.all + 1
+			}
+			p.stitches += n
+		}
+		p.all += n
+	}
+	return p
+}
+
+// begins says that there is a gap below a row: it is the first of another
+// section than the row below, or the first above a repeat.
 func (l *layout) begins(i int) bool {
-	return i > 0 && l.lines[i].row.Section != l.lines[i-1].row.Section
+	return i > 0 && (i == l.split || l.lines[i].row.Section != l.lines[i-1].row.Section)
 }
 
 // x is the left edge of a slot.

@@ -182,6 +182,9 @@ func (m *marks) cross(x *cross, n *instruction.Cross, side instruction.Side) *ma
 		for i := range to {
 			to[i] = i
 		}
+		if !wrong {
+			k.shape = string(x.appendTo(nil))
+		}
 		k.key = m.crossing(x, name, k.width, from, to)
 		m.texts[id] = k
 	}

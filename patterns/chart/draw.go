@@ -29,13 +29,14 @@ func (l *layout) captions() []string {
 	var lines []string
 	switch l.cut {
 	case CutStitches:
-		lines = append(lines, fmt.Sprintf("Cut to %d stitches of %d: the rows are too wide to be drawn whole", l.wide, l.grid.slots))
+		p := l.part
+		row := l.lines[p.row].row
+		lines = append(lines, fmt.Sprintf("Stitches %d to %d of the %d of %s %d, and what lies above and below: too wide to be drawn whole", p.first, p.first+p.stitches-1, p.all, wordOf(row), row.Number))
 	case CutRows:
 		lines = append(lines, fmt.Sprintf("Cut to %d rows of %d: there are too many to be drawn at once", len(l.lines), l.asked.To-l.asked.From+1))
 	}
 	if l.again.times > 1 {
-		from := l.lines[l.again.from].row.Number
-		lines = append(lines, fmt.Sprintf("Bracket: %s, %d times", rowRange(wordOf(l.lines[l.again.from].row), from, from+l.again.rows-1), l.again.times))
+		lines = append(lines, l.again.says(l.lines))
 	}
 	return lines
 }
@@ -60,11 +61,11 @@ func (l *layout) row(i int) {
 	l.ground(at, y)
 	for k := range line.items {
 		it := &line.items[k]
-		if l.repeat.times > 1 && k == line.from {
+		if i < l.split && l.repeat.times > 1 && k == line.from {
 			l.c.Begin("once")
 		}
 		l.item(line, it, at.cells[k], y)
-		if l.repeat.times > 1 && k == line.to-1 {
+		if i < l.split && l.repeat.times > 1 && k == line.to-1 {
 			l.c.End()
 		}
 	}
@@ -89,13 +90,26 @@ func (l *layout) row(i int) {
 // sectionName says below the first row of a section what begins there: between
 // the rows, or beside them where they are narrow.
 func (l *layout) sectionName(i int) {
-	text, y := "above: "+l.lines[i].row.Section.Name, l.foot[i]+float64(sectionGap)*0.7
+	text, y := "above: "+l.partName(i), l.foot[i]+float64(sectionGap)*0.7
 	left, right := l.x(l.first+l.wide-1), l.right
 	if canvas.TextWidth(noteSize, text) > right-left-40 {
 		l.c.Text(left-16, y, noteSize, canvas.End, canvas.Ink, canvas.Cut(noteSize, left-32, text))
 		return
 	}
 	l.c.Text((left+right)/2, y, noteSize, canvas.Middle, canvas.Ink, text)
+}
+
+// partName is what begins with a row: a section, or rows above a repeat.
+func (l *layout) partName(i int) string {
+	row := l.lines[i].row
+	if i != l.split {
+		return row.Section.Name
+	}
+	end := i + 1
+	for end < len(l.lines) && l.lines[end].row.Section == row.Section {
+		end++
+	}
+	return rowRange(wordOf(row), row.Number, l.lines[end-1].row.Number) + ", all stitches"
 }
 
 // ground draws what the lines of the grid show through: everything from the
@@ -219,6 +233,13 @@ func (l *layout) number(i int, y float64) {
 	write := l.c.Text
 	if l.lines[i].index == l.v.Here {
 		write = l.c.Bold
+	}
+	x, way := l.x(lo)+float64(l.cell), 1.0
+	if row.Side == instruction.WS {
+		x, way = l.x(hi), -1
+	}
+	if l.optional.rows[i] {
+		l.ring(i, x+way*(10+canvas.BoldWidth(size, text)), way, y)
 	}
 	if row.Side == instruction.WS {
 		write(l.x(hi)-10, base, size, canvas.End, canvas.Ink, text)

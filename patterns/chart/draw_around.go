@@ -46,7 +46,7 @@ func (l *layout) box() {
 	l.c.Begin("repeat", "times", strconv.Itoa(l.repeat.times))
 	side := float64(l.cell)
 	var rightWas, leftWas float64
-	for i, line := range l.lines {
+	for i, line := range l.lines[:l.split] {
 		cells := l.grid.rows[i].cells[line.from:line.to]
 		first, last := cells[0].lo, cells[len(cells)-1].hi
 		lo, hi, ok := l.shown(first, last)
@@ -71,7 +71,7 @@ func (l *layout) box() {
 			l.c.Line(right, foot, rightWas, foot, heavy, canvas.Ink, false)
 			l.c.Line(left, foot, leftWas, foot, heavy, canvas.Ink, false)
 		}
-		if i == len(l.lines)-1 {
+		if i == l.split-1 {
 			l.c.Line(left, top, right, top, heavy, canvas.Ink, false)
 		}
 		rightWas, leftWas = right, left
@@ -93,6 +93,9 @@ func (l *layout) here(i int) {
 	}
 	size := l.numberSize()
 	width := canvas.BoldWidth(size, strconv.Itoa(row.Number)) + 18
+	if l.optional.rows[i] {
+		width += ringRoom
+	}
 	x, way := right+width, 1.0
 	if row.Side == instruction.WS {
 		x, way = left-width, -1

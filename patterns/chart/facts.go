@@ -23,7 +23,18 @@ type Facts struct {
 	Yarns       []string // names in the order in which they come; empty where there is one alone
 	Cut         string   // "", CutRows or CutStitches
 	Whole       [2]int   // with Cut: first and last row that were asked for
-	Drawn       int      // stitches of each row that are drawn, from the right edge, where there is no room for all; 0: all of them
+	Drawn       int      // stitches of each row that are drawn, where there is no room for all; 0: all of them
+	DrawnFrom   int      // with Drawn: the first of them, counted from 1 at the right edge
+	Repeats     [2]int   // with Drawn: how many repeats are drawn of how many, drawn larger so that they can be seen; 0: the rows have none
+	WholeFrom   int      // with Times: from this row on all stitches are drawn; 0: of no row
+	Again       RowRepeat
+}
+
+// A RowRepeat is rows that are worked again and again. In a chart all of them
+// are drawn.
+type RowRepeat struct {
+	First, Last int // their numbers, as written, the first time
+	Times       int // how often they are worked in all; 0 for none
 }
 
 // A StrandKind is what strands do in a row.
@@ -62,6 +73,20 @@ const (
 	Ridges                 // rows of knits and rows of purls by turns, such as garter stitch
 	Ribbing                // columns of knits and purls, the same in each row: see Knits and Purls
 	Seed                   // knits and purls by turns in the row, and above each other
+	Blocks                 // knits and purls by turns in the row, which change places: see Knits, Purls and Every
+	Ridged                 // knits, with rows of purls that stand as ridges: see Rows
+)
+
+// A Place is where in its rows a texture is seen.
+type Place uint8
+
+// The places.
+const (
+	Everywhere Place = iota
+	AtEdges          // of a flat piece: Stitches at each
+	Strips           // Stitches side by side, so in Times places
+	Rest             // everywhere but at the edges
+	Ground           // the stitches beside strands that cross or move
 )
 
 // A TextureFact is the texture of rows in a run.
@@ -69,7 +94,13 @@ type TextureFact struct {
 	Section      string
 	First, Last  int
 	Texture      Texture
-	Knits, Purls int // Ribbing: how many stand side by side
+	Knits, Purls int   // Ribbing and Blocks: how many stand side by side; 0 of ribs that are not even
+	Every        int   // Blocks: after how many rows they change places
+	Rows         []int // Ridged: the numbers of the rows of purls
+	Shaped       bool  // Smooth, Bumpy and Ridges: some rows also decrease or increase
+	Place        Place
+	Stitches     int // AtEdges and Strips: how many are so
+	Times        int // Strips: in how many places, in what is drawn
 }
 
 // A StitchKind is what a StitchFact tells of.
@@ -94,8 +125,9 @@ const (
 type StitchFact struct {
 	Section     string
 	Kind        StitchKind
-	First, Last int // row numbers as written
-	Rows        int // how many of them have it
-	PerRow      int // the most in one row
-	From, To    int // Narrower and Wider: stitches before the first and after the last
+	First, Last int   // row numbers as written
+	Rows        int   // how many of them have it
+	In          []int // their numbers
+	PerRow      int   // the most in one row
+	From, To    int   // Narrower and Wider: stitches before the first and after the last
 }

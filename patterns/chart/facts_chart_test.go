@@ -158,7 +158,9 @@ func compare(t tester, v chart.View) {
 		if g.number(t, "row") != r.Number || g.data["side"] != r.Side.String() {
 			t.Errorf("row %d is drawn as %s %s", r.Number, g.data["row"], g.data["side"])
 		}
-		if f.Cut == "" {
+		if f.WholeFrom > 0 && r.Number >= f.WholeFrom {
+			compareRow(t, g, v, v.From+i, 1)
+		} else if f.Cut == "" {
 			compareRow(t, g, v, v.From+i, times)
 		}
 	}

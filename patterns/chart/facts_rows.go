@@ -44,8 +44,14 @@ func (f *Facts) oncePerRepeat(times int) {
 		return
 	}
 	for i := range f.Strands {
-		if n := f.Strands[i].Times; n%times == 0 {
+		whole := f.WholeFrom > 0 && f.Strands[i].First >= f.WholeFrom
+		if n := f.Strands[i].Times; n%times == 0 && !whole {
 			f.Strands[i].Times = n / times
+		}
+	}
+	for i := range f.Textures {
+		if n := f.Textures[i].Times; n%times == 0 {
+			f.Textures[i].Times = n / times
 		}
 	}
 }
@@ -90,7 +96,7 @@ func noted(facts []StitchFact, began int, kind StitchKind, n int, r *patterns.Ro
 		}
 	}
 	f := &facts[i]
-	f.Last, f.Rows, f.PerRow = r.Number, f.Rows+1, max(f.PerRow, n)
+	f.Last, f.Rows, f.In, f.PerRow = r.Number, f.Rows+1, append(f.In, r.Number), max(f.PerRow, n)
 	if kind == Narrower || kind == Wider {
 		f.To = r.After.Count()
 	}

@@ -96,6 +96,9 @@ func crossFact(m *meshRow, c *crossing) placedFact {
 	if c.left(m) {
 		f.Kind = CrossLeft
 	}
+	if slices.ContainsFunc(c.middle, func(j int32) bool { return m.slots[j].loop.Face == stitch.Knit }) {
+		f.Strands = 3 // a purl between two strands is their ground
+	}
 	return placedFact{f, m.index}
 }
 

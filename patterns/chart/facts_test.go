@@ -39,13 +39,14 @@ func strandsOf(f chart.Facts) []chart.StrandFact {
 
 func TestStrandFacts(t *testing.T) {
 	// Six floats side by side, as their pattern's own notes tell: two ropes cross,
-	// part, run around the float, close again and cross.
+	// part, run around the float, close again and cross. A single knit between them is
+	// the third strand of a 2/1/2 RC (Craft Yarn Council, from memory).
 	f := factsOf(t, fabricPatterns(t)["float-hat"], "Floats")
 	want := []chart.StrandFact{
-		{Row: 1, First: 1, Last: 1, Kind: chart.CrossRight, Strands: 2, Times: 6},
+		{Row: 1, First: 1, Last: 1, Kind: chart.CrossRight, Strands: 3, Times: 6},
 		{Row: 3, First: 3, Last: 7, Kind: chart.Part, Strands: 2, Times: 6},
 		{Row: 21, First: 17, Last: 21, Kind: chart.Meet, Strands: 2, Times: 6},
-		{Row: 23, First: 23, Last: 23, Kind: chart.CrossRight, Strands: 2, Times: 6},
+		{Row: 23, First: 23, Last: 23, Kind: chart.CrossRight, Strands: 3, Times: 6},
 	}
 	if got := strandsOf(f); !reflect.DeepEqual(got, want) {
 		t.Errorf("%+v", got)
@@ -111,7 +112,7 @@ func TestTextureFacts(t *testing.T) {
 		{"float-hat", "Brim", []chart.TextureFact{{First: 1, Last: 14, Texture: chart.Ribbing, Knits: 1, Purls: 1}}},
 		{"cobble-cowl", "Lower edge", []chart.TextureFact{{First: 1, Last: 6, Texture: chart.Ridges}}},
 		{"lee-cap", "Wedges", []chart.TextureFact{{First: 1, Last: 180, Texture: chart.Ridges}}},
-		{"gull-kerchief", "Sky", []chart.TextureFact{{First: 1, Last: 70, Texture: chart.Smooth}}},
+		{"gull-kerchief", "Sky", []chart.TextureFact{{First: 1, Last: 70, Texture: chart.Smooth, Shaped: true}}},
 		{"mender-mittens", "Drying loop", []chart.TextureFact{{First: 1, Last: 25, Texture: chart.Ridges}}},
 		{"float-hat", "Floats", nil},
 	} {
@@ -150,7 +151,11 @@ func TestStitchFacts(t *testing.T) {
 		found := false
 		got := factsOf(t, texts[c.pattern], c.section).Stitches
 		for _, f := range got {
-			found = found || f == c.want
+			if len(f.In) != f.Rows || f.In[0] != f.First || f.In[len(f.In)-1] != f.Last {
+				t.Errorf("%s %s: the rows %v of %+v", c.pattern, c.section, f.In, f)
+			}
+			f.In = nil
+			found = found || reflect.DeepEqual(f, c.want)
 		}
 		if !found {
 			t.Errorf("%s %s: %+v in place of %+v", c.pattern, c.section, got, c.want)

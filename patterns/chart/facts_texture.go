@@ -1,116 +1,215 @@
 package chart
 
 import (
-	"slices"
-
 	"clew/patterns/stitch"
 )
 
-// edgeStitches are left out at both sides of a flat piece when its texture is
-// looked at: it may have an edge of its own.
-const edgeStitches = 4
+const (
+	// edgeStitches are left out at both sides of a flat piece when it is asked
+	// whether a row is all knit or all purl: it may have an edge of its own.
+	edgeStitches = 4
+	// sparse is how many stitches of a row there are at least to each that
+	// decreases or increases, for the row to look as plain ones do.
+	sparse = 4
+)
 
-// A rowTexture is what one row shows.
-type rowTexture struct {
-	texture      Texture // Mixed where it has crosses
-	knits, purls int
+// textures tells what the rows of a piece show, section by section.
+func textures(p *piece) []TextureFact {
+	var facts []TextureFact
+	for from := 0; from < len(p.rows); {
+		to := from + 1
+		for to < len(p.rows) && p.rows[to].row.Section == p.rows[from].row.Section {
+			to++
+		}
+		r := rowRun{p, from, to}
+		facts = append(facts, r.textures()...)
+		from = to
+	}
+	return facts
 }
 
-// textures tells what the rows of a piece show, in runs of rows.
-func textures(p *piece) []TextureFact {
-	rows := make([]rowTexture, len(p.rows))
-	for i := range p.rows {
-		rows[i] = p.texture(i)
+// A rowRun is rows of a piece that follow each other in one section: from up to
+// below to.
+type rowRun struct {
+	p        *piece
+	from, to int
+}
+
+// textures tells what the run shows: by its columns, where the stitches stand
+// straight above each other all along; else by the runs of alike rows in it.
+func (r rowRun) textures() []TextureFact {
+	crossed, level := false, true
+	for i := r.from; i < r.to; i++ {
+		crossed = crossed || len(r.p.rows[i].crosses) > 0
+		level = level && r.p.rows[i].level()
 	}
 	var facts []TextureFact
-	for i := 0; i < len(rows); {
+	if crossed {
+		facts = r.ground()
+	}
+	if level && (r.to-r.from > 1 || crossed) {
+		if found := r.bands(); len(found) > 0 || crossed {
+			return append(facts, found...)
+		}
+	}
+	return append(facts, r.byRows(!crossed)...)
+}
+
+// level says that each stitch of a row was worked into the one below it.
+func (m *meshRow) level() bool {
+	for j := range m.slots {
+		s := &m.slots[j]
+		if s.state == waiting || s.state == bound || len(s.track) != 1 || int(s.track[0]) != j {
+			return false
+		}
+	}
+	return len(m.slots) > 0 && len(m.held) == 0
+}
+
+// fact is a texture of the run.
+func (r rowRun) fact(t TextureFact) TextureFact {
+	first, last := r.p.rows[r.from].row, r.p.rows[r.to-1].row
+	t.Section, t.First, t.Last = first.Section.Name, first.Number, last.Number
+	return t
+}
+
+// ground tells what lies beside the crosses of the run, where it is the same
+// beside all of them.
+func (r rowRun) ground() []TextureFact {
+	knits, purls := 0, 0
+	for i := r.from; i < r.to; i++ {
+		m := &r.p.rows[i]
+		for k := range m.crosses {
+			slots := m.crosses[k].slots
+			for _, j := range []int{int(first(slots)) - 1, int(first(slots)) + len(slots)} {
+				switch {
+				case len(slots) == 0 || j < 0 || j >= len(m.slots) || m.slots[j].cross >= 0:
+				case m.slots[j].loop.Face == stitch.Knit:
+					knits++
+				default:
+					purls++
+				}
+			}
+		}
+	}
+	switch {
+	case knits == 0 && purls > 0:
+		return []TextureFact{r.fact(TextureFact{Texture: Bumpy, Place: Ground})}
+	case purls == 0 && knits > 0:
+		return []TextureFact{r.fact(TextureFact{Texture: Smooth, Place: Ground})}
+	}
+	return nil
+}
+
+// byRows tells the textures of rows that are all knit or all purl, and, if it
+// is asked for, of those between them that stand straight above each other.
+func (r rowRun) byRows(columns bool) []TextureFact {
+	kinds := make([]rowKind, r.to-r.from)
+	for i := range kinds {
+		kinds[i] = r.p.rows[r.from+i].kind()
+	}
+	var facts []TextureFact
+	for i := 0; i < len(kinds); {
 		j := i + 1
-		for j < len(rows) && p.rows[j].row.Section == p.rows[i].row.Section && goesWith(rows[i], rows[j]) {
+		for j < len(kinds) && kinds[j].group() == kinds[i].group() {
 			j++
 		}
-		t := TextureFact{Section: p.rows[i].row.Section.Name, First: p.rows[i].row.Number, Last: p.rows[j-1].row.Number,
-			Texture: rows[i].texture, Knits: rows[i].knits, Purls: rows[i].purls}
-		if t.Texture == Smooth || t.Texture == Bumpy {
-			t.Texture = ofWholeRows(rows[i:j])
-		}
-		lone := j == i+1 && (t.Texture == Ribbing || t.Texture == Seed) // it takes two rows to see it
-		if t.Texture != Mixed && !lone {
-			facts = append(facts, t)
+		run := rowRun{r.p, r.from + i, r.from + j}
+		switch kinds[i].group() {
+		case plainRows:
+			facts = append(facts, run.plain(kinds[i:j])...)
+		case columnRows:
+			if columns && j-i > 1 {
+				facts = append(facts, run.columnRuns()...)
+			}
 		}
 		i = j
 	}
 	return facts
 }
 
-// goesWith says that a row belongs to the run that another begins. Rows of
-// knits and rows of purls stand in one.
-func goesWith(a, b rowTexture) bool {
-	whole := func(r rowTexture) bool { return r.texture == Smooth || r.texture == Bumpy }
-	return a == b || whole(a) && whole(b)
-}
-
-// ofWholeRows is the texture of rows of which each is all knit or all purl.
-func ofWholeRows(rows []rowTexture) Texture {
-	first, changes, longest, run := rows[0].texture, 0, 1, 1
-	for i := 1; i < len(rows); i++ {
-		if run++; rows[i] != rows[i-1] {
-			changes, run = changes+1, 1
+// columnRuns tells the textures of rows with knits and purls in them: of all,
+// or, where they do not go together, of those that show the same at least four
+// times.
+func (r rowRun) columnRuns() []TextureFact {
+	if found := r.bands(); len(found) > 0 {
+		return found
+	}
+	var facts []TextureFact
+	for i := r.from; i < r.to; {
+		j := i + 1
+		for j < r.to && sameFaces(&r.p.rows[i], &r.p.rows[j]) {
+			j++
 		}
-		longest = max(longest, run)
+		if j-i >= 4 && (i > r.from || j < r.to) {
+			facts = append(facts, rowRun{r.p, i, j}.bands()...)
+		}
+		i = j
 	}
-	switch {
-	case changes == 0:
-		return first
-	case longest <= 2:
-		return Ridges
-	}
-	return Mixed
+	return facts
 }
 
-// texture looks at the right side of one row.
-func (p *piece) texture(i int) rowTexture {
-	m := &p.rows[i]
-	if len(m.crosses) > 0 {
-		return rowTexture{}
+func sameFaces(a, b *meshRow) bool {
+	if len(a.slots) != len(b.slots) {
+		return false
 	}
+	for j := range a.slots {
+		if a.slots[j].loop.Face != b.slots[j].loop.Face {
+			return false
+		}
+	}
+	return true
+}
+
+// A rowKind is what one row shows by itself.
+type rowKind struct {
+	face   stitch.Face // of a plain row
+	plain  bool        // it is all knit or all purl
+	shaped bool        // it decreases or increases
+	level  bool
+}
+
+// A rowGroup is what a row has in common with those that it is taken with.
+type rowGroup uint8
+
+const (
+	otherRows rowGroup = iota
+	plainRows
+	columnRows
+)
+
+func (k rowKind) group() rowGroup {
+	switch {
+	case k.plain:
+		return plainRows
+	case k.level:
+		return columnRows
+	}
+	return otherRows
+}
+
+// kind looks at the right side of one row.
+func (m *meshRow) kind() rowKind {
+	k := rowKind{level: m.level()}
 	slots := m.seen()
-	var runs []int // of the same face, in turn
-	knits, purls := 0, 0
-	for k, s := range slots {
-		if s.loop.Face == stitch.Knit {
-			knits++
-		} else {
-			purls++
-		}
-		if k > 0 && s.loop.Face == slots[k-1].loop.Face {
-			runs[len(runs)-1]++
-		} else {
-			runs = append(runs, 1)
+	if len(m.crosses) > 0 || len(slots) == 0 {
+		return rowKind{}
+	}
+	k.face, k.plain = slots[0].loop.Face, true
+	shaped := 0
+	for _, s := range slots {
+		k.plain = k.plain && s.loop.Face == k.face
+		if len(s.below) != 1 {
+			shaped++
 		}
 	}
-	switch {
-	case knits+purls == 0:
-		return rowTexture{}
-	case purls == 0:
-		return rowTexture{texture: Smooth}
-	case knits == 0:
-		return rowTexture{texture: Bumpy}
-	}
-	a, b, even := evenRuns(runs)
-	if !even {
-		return rowTexture{}
-	}
-	if slots[0].loop.Face == stitch.Purl {
-		a, b = b, a
-	}
-	if a == 1 && b == 1 && p.opposes(i) {
-		return rowTexture{texture: Seed}
-	}
-	return rowTexture{texture: Ribbing, knits: a, purls: b}
+	k.shaped = shaped > 0 || m.row.Before.Count() != m.row.After.Count() && !m.bulk
+	k.plain = k.plain && shaped*sparse <= len(slots)
+	return k
 }
 
 // seen are the stitches of a row that its texture is told by: those that it
-// worked.
+// worked, without the edges of a flat one.
 func (m *meshRow) seen() []*slot {
 	var slots []*slot
 	for j := range m.slots {
@@ -124,52 +223,101 @@ func (m *meshRow) seen() []*slot {
 	return slots
 }
 
-// evenRuns gives the lengths of runs that come by turns, where they are the
-// same all along. The first and the last may be shorter: the row is cut there.
-func evenRuns(runs []int) (a, b int, even bool) {
-	if len(runs) < 4 {
-		return 0, 0, false
+// plain tells the textures of rows that are each all knit or all purl: stretches
+// of ridges, and what lies between them.
+func (r rowRun) plain(kinds []rowKind) []TextureFact {
+	faces := make([]stitch.Face, len(kinds))
+	shaped := false
+	for i, k := range kinds {
+		faces[i], shaped = k.face, shaped || k.shaped
 	}
-	lengths := [2]int{runs[2], runs[1]}
-	for i, n := range runs[1 : len(runs)-1] {
-		if n != lengths[(i+1)%2] {
-			return 0, 0, false
+	if t := r.column(faces); t.Texture != Mixed {
+		if len(kinds) == 1 {
+			return nil // it takes two rows to see it
 		}
+		t.Shaped = shaped
+		return []TextureFact{r.fact(t)}
 	}
-	last := len(runs) - 1
-	if runs[0] > lengths[0] || runs[last] > lengths[last%2] {
-		return 0, 0, false
+	var facts []TextureFact
+	for i := 0; i < len(faces); {
+		j := ridgesEnd(faces, i)
+		if j == i {
+			for j < len(faces) && ridgesEnd(faces, j) == j && (j == i || faces[j] == faces[i]) {
+				j++
+			}
+		}
+		if j-i > 1 {
+			facts = append(facts, rowRun{r.p, r.from + i, r.from + j}.plain(kinds[i:j])...)
+		}
+		i = j
 	}
-	return lengths[0], lengths[1], true
+	return facts
 }
 
-// opposes says that the stitches of a row show the other face than those below
-// them, or, where those are all alike, than those above.
-func (p *piece) opposes(i int) bool {
-	rows := p.all()
-	if i > 0 && !alike(rows[i].slots) || i+1 >= len(p.rows) {
-		return against(&p.rows[i], rows[i])
+// ridgesEnd is where a stretch of ridges ends that begins at a row: four rows at
+// least, of which no more than two by two are alike; the row itself for none.
+func ridgesEnd(faces []stitch.Face, from int) int {
+	if from > 0 && from+1 < len(faces) && faces[from] == faces[from-1] && faces[from] == faces[from+1] {
+		return from
 	}
-	return against(&p.rows[i+1], &p.rows[i])
+	end := from
+	for end < len(faces) {
+		n := sameFrom(faces, end)
+		if n > 2 {
+			break
+		}
+		end += n
+	}
+	if end-from < 4 {
+		return from
+	}
+	return end
 }
 
-func alike(slots []slot) bool {
-	return !slices.ContainsFunc(slots, func(s slot) bool { return s.loop.Face != slots[0].loop.Face })
+// sameFrom is how many faces from a place on are the same.
+func sameFrom(faces []stitch.Face, from int) int {
+	n := 1
+	for from+n < len(faces) && faces[from+n] == faces[from] {
+		n++
+	}
+	return n
 }
 
-// against says that most stitches of a row show the other face than those that
-// they grew from.
-func against(m, below *meshRow) bool {
-	opposed := 0
-	for _, s := range m.seen() {
-		if len(s.below) != 1 {
-			continue
+// column is the texture of stitches that stand above each other, each row of
+// the run showing one face.
+func (r rowRun) column(faces []stitch.Face) TextureFact {
+	changes, longest, longestPurls := -1, 0, 0
+	var purls []int
+	for i := 0; i < len(faces); {
+		n := sameFrom(faces, i)
+		changes, longest = changes+1, max(longest, n)
+		if faces[i] == stitch.Purl {
+			longestPurls = max(longestPurls, n)
+			for k := range n {
+				purls = append(purls, r.p.rows[r.from+i+k].row.Number)
+			}
 		}
-		if below.slots[s.below[0]].loop.Face == s.loop.Face {
-			opposed--
-		} else {
-			opposed++
+		i += n
+	}
+	switch {
+	case changes == 0 && faces[0] == stitch.Knit:
+		return TextureFact{Texture: Smooth}
+	case changes == 0:
+		return TextureFact{Texture: Bumpy}
+	case longest <= 2 && len(faces) != 3:
+		return TextureFact{Texture: Ridges}
+	case longestPurls <= 2 && 2*len(purls) < len(faces) && ridgesApart(faces):
+		return TextureFact{Texture: Ridged, Rows: purls}
+	}
+	return TextureFact{}
+}
+
+// ridgesApart says that no stretch of rows would be told as ridges by itself.
+func ridgesApart(faces []stitch.Face) bool {
+	for i := range faces {
+		if ridgesEnd(faces, i) > i {
+			return false
 		}
 	}
-	return opposed > 0
+	return true
 }

@@ -32,12 +32,13 @@ type layer struct {
 }
 
 // laidOut lays rows out, from the first to the last, those of each section by
-// themselves, one section above the middle of the other.
-func laidOut(lines []*line) *grid {
+// themselves, one section above the middle of the other; and so those from the
+// split on above those below it.
+func laidOut(lines []*line, split int) *grid {
 	whole := &grid{}
 	for from := 0; from < len(lines); {
 		to := from + 1
-		for to < len(lines) && lines[to].row.Section == lines[from].row.Section {
+		for to < len(lines) && to != split && lines[to].row.Section == lines[from].row.Section {
 			to++
 		}
 		whole.add(sectionGrid(lines[from:to]))

@@ -14,6 +14,7 @@ type keyEntry struct {
 	symbol *canvas.Symbol // of a keySymbol
 	yarn   uint8          // of a keyYarn
 	text   string         // what it says
+	lines  []string       // the same, as it is written
 }
 
 type keyKind uint8
@@ -28,6 +29,8 @@ const (
 const (
 	keySquare = 34  // side of a square in the key
 	keyWidest = 110 // of a symbol in the key
+	keyText   = 400 // a longer text takes two lines
+	keySmall  = 19  // size of the letters of two lines
 )
 
 // findKeys gathers what stands in the picture and nothing else.
@@ -49,16 +52,26 @@ func (l *layout) findKeys() {
 	}
 	all := l.marks.all()
 	slices.SortStableFunc(all, func(a, b *mark) int { return a.rank() - b.rank() })
-	for _, m := range all {
-		if used[m] {
-			l.keys = append(l.keys, keyEntry{mark: m, text: m.says(), kind: keyMark})
+	for i, m := range all {
+		if !used[m] {
+			continue
 		}
+		alike := []*mark{m} // other names of the same drawing
+		for _, other := range all[i+1:] {
+			if used[other] && m.shape != "" && other.shape == m.shape {
+				alike, used[other] = append(alike, other), false
+			}
+		}
+		l.keys = append(l.keys, keyEntry{mark: m, text: saysAll(alike), kind: keyMark})
 	}
 	if bead {
 		l.keys = append(l.keys, keyEntry{symbol: beadSymbol, text: "bead  put a bead on the stitch", kind: keySymbol})
 	}
 	if wrap {
 		l.keys = append(l.keys, keyEntry{symbol: wrapSymbol, text: "w&t  wrap this stitch and turn", kind: keySymbol})
+	}
+	if len(l.optional.rows) > 0 {
+		l.keys = append(l.keys, keyEntry{symbol: ringSymbol, text: l.optional.says(wordOf(l.lines[0].row)), kind: keySymbol})
 	}
 	if blank {
 		l.keys = append(l.keys, keyEntry{text: "no stitch", kind: keyBlank})
@@ -68,12 +81,46 @@ func (l *layout) findKeys() {
 			l.keys = append(l.keys, keyEntry{yarn: y, text: l.yarns.names[i], kind: keyYarn})
 		}
 	}
+	for i := range l.keys {
+		l.keys[i].lines = brokenText(l.keys[i].text)
+	}
 	for l.columns = len(l.keys); l.columns > 1; l.columns-- {
 		if widths, total := l.keyColumns(); len(widths) == l.columns && total <= Width-40 {
 			break
 		}
 	}
 	l.columns = max(1, l.columns)
+}
+
+// saysAll is what the key says of marks that are drawn alike.
+func saysAll(marks []*mark) string {
+	if len(marks) == 1 {
+		return marks[0].says()
+	}
+	var names, words []string
+	for _, m := range marks {
+		names, words = append(names, m.name), append(words, m.words)
+	}
+	return strings.Join(names, " or ") + "  " + strings.Join(words, " or ")
+}
+
+// brokenText breaks a long text into two lines, as even as its words let them be.
+func brokenText(text string) []string {
+	text = strings.TrimSpace(text)
+	if canvas.TextWidth(keySize, text) <= keyText {
+		return []string{text}
+	}
+	best, widest := []string{text}, canvas.TextWidth(keySmall, text)
+	for i := range text {
+		if text[i] != ' ' || text[i+1] == ' ' { // of two spaces, after a name, the second
+			continue
+		}
+		lines := []string{strings.TrimSpace(text[:i]), text[i+1:]}
+		if w := max(canvas.TextWidth(keySmall, lines[0]), canvas.TextWidth(keySmall, lines[1])); w < widest {
+			best, widest = lines, w
+		}
+	}
+	return best
 }
 
 // keyGap lies between the columns of the key.
@@ -164,7 +211,19 @@ func (s form) full() string {
 
 // width is how much room an entry needs.
 func (k keyEntry) width() float64 {
-	return k.symbolWidth() + 14 + canvas.TextWidth(keySize, k.text)
+	widest := 0.0
+	for _, text := range k.lines {
+		widest = max(widest, canvas.TextWidth(k.size(), text))
+	}
+	return k.symbolWidth() + 14 + widest
+}
+
+// size is that of its letters.
+func (k keyEntry) size() float64 {
+	if len(k.lines) > 1 {
+		return keySmall
+	}
+	return keySize
 }
 
 func (k keyEntry) symbolWidth() float64 {
@@ -218,6 +277,11 @@ func (l *layout) keyEntry(k keyEntry, x, y float64) {
 	case k.mark.symbol != nil:
 		l.c.Stamp(k.mark.symbol, x, y, w, keySquare, ground)
 	}
-	l.c.Text(x+w+14, y+keySquare*0.7, keySize, canvas.Start, canvas.Ink,
-		canvas.Cut(keySize, Width-20-(x+w+14), strings.TrimSpace(k.text)))
+	base := y + keySquare*0.7
+	if len(k.lines) > 1 {
+		base = y + keySquare/2 - 3
+	}
+	for i, text := range k.lines {
+		l.c.Text(x+w+14, base+float64(i)*(keySmall+2), k.size(), canvas.Start, canvas.Ink, canvas.Cut(k.size(), Width-20-(x+w+14), text))
+	}
 }

@@ -22,6 +22,7 @@ type mark struct {
 	wrong  bool           // of what has a text of its own: it was worked on the wrong side
 	worked [2]*form       // how it was worked on the right side and on the wrong side; nil where it was not
 	shows  *stitch.Stitch // what the right side shows; nil for what is no stitch of the table
+	shape  string         // of a cross that is named: what its strands do
 	order  int            // of its first coming
 }
 

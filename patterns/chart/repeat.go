@@ -58,6 +58,33 @@ func findRepeat(lines []*line) repeat {
 	return best
 }
 
+// repeatBelow gives a repeat of the rows up to one above which rows are narrow
+// enough to be drawn whole, and the index of the first of these; no repeat and
+// the number of rows where there is none that is narrow enough itself. The more
+// rows have it the better, and half of them do at least.
+func repeatBelow(lines []*line) (repeat, int) {
+	for to := len(lines) - 1; to >= max(1, len(lines)/2) && widest(lines[to:]) <= mostCells; to-- {
+		r := findRepeat(lines[:to])
+		if r.times > 1 && r.right+r.left+(widest(lines[:to])-r.right-r.left)/r.times <= mostCells {
+			return r, to
+		}
+	}
+	return repeat{times: 1}, len(lines)
+}
+
+// widest is how many stitches the widest of some rows is drawn over.
+func widest(lines []*line) int {
+	most := 0
+	for _, l := range lines {
+		n := 0
+		for i := range l.items {
+			n += l.items[i].spans()
+		}
+		most = max(most, n)
+	}
+	return most
+}
+
 // countsOf gives how many stitches there are before the first row and after each;
 // false where the rows do not follow on each other, where some stitches stay
 // unworked, or where none are left.

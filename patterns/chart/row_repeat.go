@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 
@@ -13,6 +14,27 @@ import (
 type rowRepeat struct {
 	from, rows int // the index of the first row, and how many there are
 	times      int // 1 for none
+}
+
+// fact tells what comes again.
+func (r rowRepeat) fact(lines []*line) RowRepeat {
+	if r.times < 2 {
+		return RowRepeat{}
+	}
+	first := lines[r.from].row.Number
+	return RowRepeat{First: first, Last: first + r.rows - 1, Times: r.times}
+}
+
+// says is the heading's line on what comes again, which the chart draws as often
+// as it is worked.
+func (r rowRepeat) says(lines []*line) string {
+	f, word := r.fact(lines), wordOf(lines[r.from].row)
+	again := rowRange(word, f.Last+1, f.Last+(f.Times-1)*r.rows)
+	times := strconv.Itoa(f.Times) + " times"
+	if f.Times == 2 {
+		times = "twice"
+	}
+	return fmt.Sprintf("Bracket: %s are worked %s: %s are the same again", rowRange(word, f.First, f.Last), times, again)
 }
 
 // longestRows is how many rows are looked for that come again.
@@ -97,6 +119,9 @@ func (l *layout) bracket() {
 	room := 16.0
 	if !l.lines[first].row.Rounds { // the numbers of wrong-side rows, and the arrow of the current one
 		room += 40 + canvas.BoldWidth(l.numberSize(), strconv.Itoa(l.lines[last].row.Number))
+		if len(l.optional.rows) > 0 {
+			room += ringRoom
+		}
 	}
 	const heavy, tick = 3, 10
 	x, foot, top := max(heavy, left-room), l.foot[first]-heavy, l.foot[last]-float64(l.cell)+heavy

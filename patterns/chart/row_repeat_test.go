@@ -34,7 +34,7 @@ func TestRowRepeats(t *testing.T) {
 
 // TestBracket: what comes again is marked once, and said in the heading.
 func TestBracket(t *testing.T) {
-	for section, want := range map[string]string{"Cobbles": "Bracket: rounds 1 to 12, 4 times", "Upper rope": ""} {
+	for section, want := range map[string]string{"Cobbles": "Bracket: rounds 1 to 12 are worked 4 times: rounds 13 to 48 are the same again", "Upper rope": ""} {
 		p, err := chart.Draw(sectionOf(t, "cobble-cowl", section))
 		if err != nil {
 			t.Fatal(err)

@@ -128,17 +128,24 @@ func fan(n int, foot float64) []canvas.Stroke {
 }
 
 // gathered is what a decrease of n stitches to one is drawn as: strokes that lean
-// to the right; past three stitches, one stroke and the number.
-func gathered(n int, face stitch.Face) []canvas.Stroke {
+// to the right, or, through the back loop, to the left; past three stitches, one
+// stroke and the number.
+func gathered(n int, face stitch.Face, right bool) []canvas.Stroke {
 	var out []canvas.Stroke
-	corner := 0.76
+	corner, lean, side := 0.76, rightward, 1.0
+	if !right {
+		lean, side = leftward, -1
+	}
 	switch n {
 	case 2:
-		out = append(out, rightward(0.5))
+		out = append(out, lean(0.5))
 	case 3:
-		out, corner = append(out, rightward(0.37), rightward(0.63)), 0.8
+		out, corner = append(out, lean(0.37), lean(0.63)), 0.8
 	default:
-		out = append(out, rightward(0.6), canvas.Letters(0.28, 0.46, 0.5, canvas.Middle, canvas.Ink, strconv.Itoa(n)))
+		out = append(out, lean(0.5+0.1*side), canvas.Letters(0.5-0.22*side, 0.46, 0.5, canvas.Middle, canvas.Ink, strconv.Itoa(n)))
+	}
+	if !right {
+		corner = 1 - corner
 	}
 	if face == stitch.Purl {
 		out = append(out, dash(corner, 0.84, 0.12))
@@ -147,13 +154,16 @@ func gathered(n int, face stitch.Face) []canvas.Stroke {
 }
 
 // through is what is added to a stitch worked through the back loop: a small ring
-// on the stroke. A knit and a purl become a loop whose legs cross.
+// on the stroke, or a dot where that is taken. A knit and a purl become a loop whose legs cross.
 func through(abbr string, base []canvas.Stroke) []canvas.Stroke {
 	switch abbr {
 	case "k":
 		return []canvas.Stroke{twisted(0.86)}
 	case "p":
 		return []canvas.Stroke{twisted(0.66), dash(0.5, 0.86, 0.22)}
+	}
+	if abbr == "ssk" || abbr == "sssk" { // else it would be drawn as k2tog tbl, which leans so as well
+		return append(append([]canvas.Stroke{}, base...), disc(0.5, 0.5, 0.16))
 	}
 	return append(append([]canvas.Stroke{}, base...),
 		canvas.Stroke{Path: circle(0.5, 0.5, 0.16), Color: canvas.Paper}, ring(0.5, 0.5, 0.12))
@@ -213,7 +223,7 @@ func (s form) name() string {
 func strokesOf(s form) []canvas.Stroke {
 	out, known := pictograms[s.stitch.Abbr]
 	if !known {
-		out = gathered(s.stitch.Uses, s.stitch.Makes[0])
+		out = gathered(s.stitch.Uses, s.stitch.Makes[0], !s.tbl)
 	}
 	if s.bar {
 		out = append(append([]canvas.Stroke{}, out...), strokes(0.16, 0.5, 0.84, 0.5))
