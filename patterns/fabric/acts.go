@@ -45,7 +45,7 @@ type record struct {
 }
 
 func (r *record) took(column int32) {
-	if r == nil || r.muted > 0 {
+	if r.muted > 0 {
 		return
 	}
 	if i := slices.Index(r.makes, column); i >= 0 { // the work was turned, and its own stitch is worked again
@@ -58,15 +58,10 @@ func (r *record) took(column int32) {
 }
 
 func (r *record) put(column int32) {
-	if r != nil {
-		r.makes = append(r.makes, column)
-	}
+	r.makes = append(r.makes, column)
 }
 
 func (r *record) passedOver(column int32) {
-	if r == nil {
-		return
-	}
 	if i := slices.Index(r.makes, column); i >= 0 { // made and passed over in one act
 		r.makes = slices.Delete(r.makes, i, i+1)
 		return

@@ -111,7 +111,11 @@ func (m *machine) asLooks(n *instruction.AsLooks) []instruction.Node {
 	var run *instruction.Work
 	for range count {
 		var s *stitch.Stitch
-		m.act(n, func() *stitch.Stitch { s = m.asLooksOnce(n); return s })
+		if m.record == nil {
+			s = m.asLooksOnce(n)
+		} else {
+			m.act(n, func() *stitch.Stitch { s = m.asLooksOnce(n); return s })
+		}
 		if run == nil || run.Stitch != s {
 			run = &instruction.Work{Span: n.Span, Stitch: s}
 			runs = append(runs, run)

@@ -120,7 +120,9 @@ func (n *needles) take() (Loop, bool) {
 	n.turned, n.ended = false, false
 	l := n.left[len(n.left)-1]
 	n.left = n.left[:len(n.left)-1]
-	n.record.took(l.Column)
+	if n.record != nil {
+		n.record.took(l.Column)
+	}
 	return l, true
 }
 
@@ -158,7 +160,9 @@ func endsWith(marks []int, place int) bool {
 
 func (n *needles) put(l Loop) {
 	n.right = append(n.right, l)
-	n.record.put(l.Column)
+	if n.record != nil {
+		n.record.put(l.Column)
+	}
 	n.turned, n.ended = false, false
 }
 
@@ -170,7 +174,9 @@ func (n *needles) fresh() Loop {
 
 // remove takes a stitch out of the middle of the right needle.
 func (n *needles) remove(i int) {
-	n.record.passedOver(n.right[i].Column)
+	if n.record != nil {
+		n.record.passedOver(n.right[i].Column)
+	}
 	n.right = slices.Delete(n.right, i, i+1)
 	meets := false // two markers that no stitch parts any more are one
 	for j := len(n.rightMarks) - 1; j >= 0 && n.rightMarks[j] > i; j-- {

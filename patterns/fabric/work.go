@@ -308,6 +308,10 @@ func (m *machine) work(w *instruction.Work) []instruction.Node {
 		if !m.spend(1, w.Span) {
 			break
 		}
+		if m.record == nil { // most rows are only worked
+			m.stitch(w)
+			continue
+		}
 		m.act(w, func() *stitch.Stitch { m.stitch(w); return w.Stitch })
 	}
 	m.skip(over)
