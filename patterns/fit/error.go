@@ -28,6 +28,8 @@ const (
 type Error struct {
 	Code string // one of the codes above: for machines
 	Said string // the sentence, without a full stop
+
+	Barrier *Barrier // with CodeBreaks, where one number of rows is all there is to be told of: what it would break; nil else
 }
 
 // Error gives the sentence.

@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"clew/patterns"
 )
@@ -162,8 +163,10 @@ const EveryRow = -1
 // LeaveOut leaves out a number of rows of the plan (1 and more), or, with
 // EveryRow, as many as may be, beside those that are left out already: of the
 // section or panel that owner names, or, where it is empty, of any. Sections'
-// own rows are taken before those of panels. The first worked rows stay as
-// they are. own may be nil, and the gauge unknown.
+// own rows are taken before those of panels. Of a panel it is that many of the
+// panel's own rows, each time that it is worked, so that the plan loses more,
+// see Offer.Rows; a section that bears the panel's name goes before it. The first
+// worked rows stay as they are. own may be nil, and the gauge unknown.
 //
 // Errors are those of LayOut, and an *Error: why nothing can be left out, or
 // which numbers can in place of this one.
@@ -193,17 +196,37 @@ func LeaveOut(p *patterns.Pattern, c patterns.Choice, worked int, owner string, 
 		}
 		return Offer{}, q.none(groups, of, barrier, reached)
 	}
-	all := q.combine(options, float64(rows), 1, one)
+	all := q.numbers(groups, options, owner, rows)
 	if _, o := q.first(all, func(c *combination) bool { return c.rows == rows }); o != nil {
 		return *o, nil
 	}
 	return Offer{}, q.otherNumbers(all, rows, of, barrier)
 }
 
+// numbers gives the combinations of options by how many rows they leave out, the
+// nearest to a number first: rows of the plan, or, where a panel was named, the
+// panel's own.
+func (q *question) numbers(groups []patterns.Optional, options [][]option, owner string, rows int) []*combination {
+	panel := len(groups) > 0 && groups[0].Panel && strings.EqualFold(groups[0].Owner, strings.TrimSpace(owner))
+	if !panel {
+		return q.combine(options, float64(rows), 1, one)
+	}
+	own := make([][]option, len(options))
+	for i, numbers := range options {
+		own[i] = slices.Clone(numbers)
+		for j := range own[i] {
+			o := &own[i][j]
+			o.rows = o.leave.Rows - leftOf(q.base, patterns.Optional{Owner: o.leave.Owner, From: o.leave.From})
+			o.weight = float64(o.rows)
+		}
+	}
+	return combinations(own, float64(rows), 1)
+}
+
 // otherNumbers tells which numbers of rows can be left out in place of one that can't.
 func (q *question) otherNumbers(all []*combination, rows int, of string, barrier *Barrier) error {
-	_, less := q.first(byWeight(all, true), func(c *combination) bool { return c.rows < rows })
-	_, more := q.first(byWeight(all, false), func(c *combination) bool { return c.rows > rows })
+	fewer, less := q.first(byWeight(all, true), func(c *combination) bool { return c.rows < rows })
+	further, more := q.first(byWeight(all, false), func(c *combination) bool { return c.rows > rows })
 	why := ""
 	if barrier != nil && barrier.Rows == rows {
 		why = ": " + barrier.breaks()
@@ -211,11 +234,11 @@ func (q *question) otherNumbers(all []*combination, rows int, of string, barrier
 	word := rowWord(q.p.Rounds)
 	switch {
 	case less != nil && more != nil:
-		return failed(CodeRows, "%s%s can't be left out%s; %d or %d can", counted(rows, word), of, why, less.Rows, more.Rows)
+		return failed(CodeRows, "%s%s can't be left out%s; %d or %d can", counted(rows, word), of, why, fewer.rows, further.rows)
 	case less != nil:
-		return failed(CodeRows, "%s%s can't be left out%s; %d at most can", counted(rows, word), of, why, less.Rows)
+		return failed(CodeRows, "%s%s can't be left out%s; %d at most can", counted(rows, word), of, why, fewer.rows)
 	case more != nil:
-		return failed(CodeRows, "%s%s can't be left out%s; %d at least can", counted(rows, word), of, why, more.Rows)
+		return failed(CodeRows, "%s%s can't be left out%s; %d at least can", counted(rows, word), of, why, further.rows)
 	}
 	return failed(CodeRows, "%s%s can't be left out%s", counted(rows, word), of, why)
 }

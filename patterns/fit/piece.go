@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"errors"
 	"math"
 
 	"clew/patterns"
@@ -63,12 +64,14 @@ type Fitting struct {
 	Piece   Piece
 	Wanted  float64      // cm
 	Shorter *Shortening  // nil unless it has to become shorter
-	Longer  *Lengthening // nil unless it has to become longer; with both nil it comes to the length already
+	Longer  *Lengthening // nil unless it has to become longer
+	Against *Error       // why no rows can be left out, or worked again; nil where some can. With all three nil it comes to the length already
 }
 
 // ToLength tells how the piece that the knitter is in comes to a length in cm
 // (1 to 1,000). What misses it by less than half a row is that length already.
-// Errors are those of Shorter and Longer.
+// That no rows can be left out or worked again is no error, see Fitting.Against;
+// others are those of Shorter and Longer.
 func ToLength(p *patterns.Pattern, c patterns.Choice, worked int, length float64, own *Gauge) (Fitting, error) {
 	if err := likely(length, 1, 1000, "a length"); err != nil {
 		return Fitting{}, err
@@ -86,20 +89,23 @@ func ToLength(p *patterns.Pattern, c patterns.Choice, worked int, length float64
 	gauge, _ := GaugeOf(p, piece.First, own)
 	switch {
 	case math.Abs(by) < gauge.Length(1)/2:
+		return f, nil
 	case by < 0:
-		s, err := shorter(p, c, worked, -by, own)
-		if err != nil {
-			return Fitting{}, err
+		var found Shortening
+		if found, err = shorter(p, c, worked, -by, own); err == nil {
+			f.Shorter = &found
 		}
-		f.Shorter = &s
 	default:
-		l, err := longer(p, c, worked, by, own)
-		if err != nil {
-			return Fitting{}, err
+		var found Lengthening
+		if found, err = longer(p, c, worked, by, own); err == nil {
+			f.Longer = &found
 		}
-		f.Longer = &l
 	}
-	return f, nil
+	if errors.As(err, &f.Against) && f.Against.Code != CodeNoGauge {
+		return f, nil
+	}
+	f.Against = nil
+	return f, err
 }
 
 // likely refuses a number of centimetres that is none that anybody knits.

@@ -11,15 +11,17 @@ import (
 // A question is what one knitter asks of her plan.
 type question struct {
 	*proof
-	base     []patterns.LeftOut // what she leaves out already
-	all      []patterns.LeftOut // all that may be left out
-	kept     []int              // the rows of her plan, as indexes of the full one
-	limit    int                // index of the last row of the full plan that she has reached; -1 for none
-	heights  []float64          // cm of each row of the full plan; 0 where the gauge is not known
-	from, to int                // the rows of the full plan that the piece has which she is in
-	pickUp   int                // index of the last row of the piece that picks up stitches; -1 for none
-	offered  map[string]*Offer  // what has been tried whole; nil where it does not pass
-	piece    Piece              // as it is in her plan; its length is 0 where the gauge is not known
+	base     []patterns.LeftOut       // what she leaves out already
+	all      []patterns.LeftOut       // all that may be left out
+	kept     []int                    // the rows of her plan, as indexes of the full one
+	limit    int                      // index of the last row of the full plan that she has reached; -1 for none
+	heights  []float64                // cm of each row of the full plan; 0 where the gauge is not known
+	from, to int                      // the rows of the full plan that the piece has which she is in
+	main     *patterns.Section        // the section of the piece with the most rows
+	said     map[*patterns.Row]string // see says
+	pickUp   int                      // index of the last row of the piece that picks up stitches; -1 for none
+	offered  map[string]*Offer        // what has been tried whole; nil where it does not pass
+	piece    Piece                    // as it is in her plan; its length is 0 where the gauge is not known
 }
 
 // ask begins a question. Errors are those of LayOut; a gauge may be missing.
@@ -38,7 +40,7 @@ func ask(p *patterns.Pattern, c patterns.Choice, worked int, own *Gauge) (*quest
 			return nil, err
 		}
 	}
-	q := &question{proof: proof, base: c.LeftOut, limit: -1, offered: map[string]*Offer{}}
+	q := &question{proof: proof, base: c.LeftOut, limit: -1, offered: map[string]*Offer{}, said: map[*patterns.Row]string{}}
 	for _, o := range p.Optionals(size) {
 		q.all = append(q.all, patterns.LeftOut{Owner: o.Owner, From: o.From, Rows: o.Count()})
 	}
@@ -284,13 +286,14 @@ func (q *question) none(groups []patterns.Optional, of string, barrier *Barrier,
 	case reached:
 		return failed(CodeReached, "the %ss%s that may be left out are worked already, or being worked", word, of)
 	case barrier != nil:
-		return failed(CodeBreaks, "%s", barrier.Error())
+		return &Error{Code: CodeBreaks, Said: barrier.Error(), Barrier: barrier}
 	}
 	return failed(CodeAllLeftOut, "all %ss%s that may be left out are left out already", word, of)
 }
 
 // named gives the groups of a section or a panel; of a section that has none,
-// those of the panels that it works. Without a name it gives all.
+// those of the panels that it works. Without a name it gives all. A name in the
+// very letters goes before one in others, and a section before a panel.
 func (q *question) named(owner string) ([]patterns.Optional, error) {
 	all := q.p.Optionals(q.size)
 	owner = strings.TrimSpace(owner)
@@ -300,8 +303,15 @@ func (q *question) named(owner string) ([]patterns.Optional, error) {
 	of := func(is func(patterns.Optional) bool) []patterns.Optional {
 		return slices.DeleteFunc(slices.Clone(all), func(o patterns.Optional) bool { return !is(o) })
 	}
-	if found := of(func(o patterns.Optional) bool { return strings.EqualFold(o.Owner, owner) }); len(found) > 0 {
-		return found, nil
+	for _, is := range []func(patterns.Optional) bool{
+		func(o patterns.Optional) bool { return o.Owner == owner && !o.Panel },
+		func(o patterns.Optional) bool { return o.Owner == owner },
+		func(o patterns.Optional) bool { return strings.EqualFold(o.Owner, owner) && !o.Panel },
+		func(o patterns.Optional) bool { return strings.EqualFold(o.Owner, owner) },
+	} {
+		if found := of(is); len(found) > 0 {
+			return found, nil
+		}
 	}
 	if _, err := q.p.PanelNamed(owner); err == nil {
 		return nil, nil
