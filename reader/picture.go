@@ -182,6 +182,8 @@ func (p pictured) narrowed() string {
 		return "it is too wide for one picture, so a part of the width is drawn"
 	case p.Drawn == 0:
 		return ""
+	case p.Repeats[0] > 0 && p.Repeats[0] == p.Drawn:
+		return "drawn larger, so that each stitch can be seen: " + stitches(p.Drawn) + " from the right edge"
 	case p.Repeats[0] == 1:
 		return "drawn larger, so that each stitch can be seen: one of the " + Number(p.Repeats[1]) + " repeats" + ", " + stitches(p.Drawn) + " from the right edge"
 	case p.Repeats[0] > 1:

@@ -84,10 +84,7 @@ type layout struct {
 // read makes a grid of the rows of a view.
 func read(v View) *layout {
 	l := &layout{v: v, marks: newMarks(v.Plan.Pattern), yarns: newYarns(v)}
-	reader := rowReader{plan: v.Plan, marks: l.marks}
-	for i := v.From; i <= v.To; i++ {
-		l.lines = append(l.lines, reader.line(i))
-	}
+	l.lines = linesOf(v, l.marks)
 	l.repeat, l.split = findRepeat(l.lines), len(l.lines)
 	if l.repeat.times < 2 && widest(l.lines) > mostCells {
 		l.repeat, l.split = repeatBelow(l.lines)
@@ -108,6 +105,16 @@ func read(v View) *layout {
 	l.again = findRowRepeat(l.lines)
 	l.optional = findOptional(l.lines, v.Plan)
 	return l
+}
+
+// linesOf reads the rows of a view.
+func linesOf(v View, m *marks) []*line {
+	reader := rowReader{plan: v.Plan, marks: m}
+	var lines []*line
+	for i := v.From; i <= v.To; i++ {
+		lines = append(lines, reader.line(i))
+	}
+	return lines
 }
 
 // acts gives what was done in a row of the plan that is drawn.

@@ -29,4 +29,4 @@ func RowRepeatOf(v View) (from, rows, times int) {
 }
 
 // DrawWhole draws fabric that is low and wide with all of its repeats.
-func DrawWhole(v View) (*Picture, error) { return drawFabric(v, 0) }
+func DrawWhole(v View) (*Picture, error) { return drawFabric(v, true) }

@@ -8,14 +8,14 @@ import (
 	"clew/patterns/chart/canvas"
 )
 
-// drawFabric draws the fabric as it should look. Of a low strip it draws as many
-// repeats as have room with stitches of a width; all of them where that is 0.
-func drawFabric(v View, width float64) (*Picture, error) {
+// drawFabric draws the fabric as it should look: all of its width, or, where its
+// stitches would be too narrow to be told apart and this is not asked for, a part.
+func drawFabric(v View, whole bool) (*Picture, error) {
 	asked := v
 	v, cutTo := cut(v, mostFabricRows(v))
 	cloth := pieces(v, v.Plan.Acts)
 	facts := factsIn(v, cloth)
-	if facts.crop(v, cloth, width); facts.Drawn > 0 && cutTo == "" {
+	if facts.crop(v, cloth, whole); facts.Drawn > 0 && cutTo == "" {
 		cutTo = CutStitches
 	}
 	if facts.Cut = cutTo; cutTo != "" {
@@ -32,8 +32,7 @@ func drawFabric(v View, width float64) (*Picture, error) {
 
 // mostFabricRows is how many rows there is room for.
 func mostFabricRows(v View) int {
-	w := min(easyStitch, roomAcross/float64(max(mostStitches(v), 1)))
-	h := max(1, math.Round(math.Floor(max(w, thinnest))*rowAspect(v)))
+	h := max(1, math.Round(easyStitch*rowAspect(v)))
 	return int((MaxHeight - topMargin - 12*lineHeight) / h)
 }
 
@@ -50,8 +49,12 @@ func mostStitches(v View) int {
 const (
 	tallEnough    = 1500.0 // a picture of many rows has smaller stitches, down to
 	easyStitch    = 9.0    // this width, to stay below that height
-	clearStitch   = 14.0   // in a low strip, where there are repeats to leave out
+	clearStitch   = 16.0   // where there are repeats to leave out
+	leastClear    = 14.0   // those of which none are left out are at least so wide
+	cutStitch     = 10.0   // where the rows have no repeat, and are cut because they are below
+	leastSeen     = 8.0    // this width
 	lowStrip      = 0.25   // a strip is less high than this share of its width
+	leastWedge    = 12     // stitches of a part that narrows, drawn for its shape
 	widestStitch  = 44.0
 	thinnest      = 3.0 // a narrower stitch can't be told from its neighbour
 	sideMargin    = 66.0
@@ -63,7 +66,6 @@ const (
 	bottomMargin  = 12.0
 	letterSize    = 14.0
 	numberSize    = 12.0
-	smallestWidth = 420.0
 	roomAcross    = Width - 2*sideMargin - yarnMargin - sectionMargin // for the stitches
 )
 
@@ -106,14 +108,23 @@ func newSheet(v View, cloth []*piece, facts Facts) *sheet {
 	}
 	s.h = max(1, math.Round(s.w*aspect))
 	s.zero = math.Round(low+high) / 2
-	s.width = max(smallestWidth, math.Ceil(across*s.w+s.left+s.right))
+	s.width = Width
 	s.middle = math.Round((s.left + s.width - s.right) / 2)
 	if math.Mod(s.w, 2) == 1 && math.Mod(high-low, 2) == 1 {
 		s.middle += 0.5
 	}
-	s.height = math.Ceil(topMargin + float64(rows)*s.h + float64(len(cloth))*pieceGap + s.keyHeight())
+	s.height = math.Ceil(topMargin + float64(rows)*s.h + float64(len(cloth))*pieceGap + s.baseHeight() + s.keyHeight())
 	s.c = canvas.New(s.width, s.height, canvas.Plain)
 	return s
+}
+
+// baseHeight is how far the row reaches down that the first one drawn is worked
+// into.
+func (s *sheet) baseHeight() float64 {
+	if s.cloth[0].castOn {
+		return 0
+	}
+	return s.h
 }
 
 // extent is how far the fabric reaches to the left and to the right, in
@@ -150,7 +161,7 @@ func (s *sheet) y(line float64) float64 { return s.bottom - line*s.h }
 
 func (s *sheet) draw() {
 	s.symbols = symbols{aspect: s.h / s.w, fine: s.w < fineStitch, made: map[symbolKey]*canvas.Symbol{}}
-	s.bottom = s.height - s.keyHeight() - pieceGap/2
+	s.bottom = s.height - s.keyHeight() - s.baseHeight() - pieceGap/2
 	for _, p := range s.cloth {
 		s.piece(p)
 		s.bottom -= float64(len(p.rows))*s.h + pieceGap

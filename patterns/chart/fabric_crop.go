@@ -1,21 +1,16 @@
 package chart
 
-import (
-	"math"
+import "math"
 
-	"clew/patterns/instruction"
-)
-
-// crop leaves of fabric that is too wide as many stitches from the right edge as
-// there is room for, and of a low strip as many repeats as there is room for with
-// stitches of a width. It notes in the facts how many stitches are left.
-func (f *Facts) crop(v View, cloth []*piece, width float64) {
-	if f.Drawn = mostAcross(v); f.Drawn == 0 && isLow(v, width) {
-		f.keepRepeats(v, int(math.Floor(roomAcross/width)))
-	}
+// crop leaves of fabric that is too wide a part, from the right edge: of a few
+// repeats, or as many stitches as can be told apart. It notes in the facts how
+// many stitches are left.
+func (f *Facts) crop(v View, cloth []*piece, whole bool) {
+	f.Drawn = f.across(v, whole)
 	if f.Drawn == 0 {
 		return
 	}
+	f.DrawnFrom = 1
 	for _, p := range cloth {
 		kept := p.base.keep(nil, f.Drawn)
 		for i := range p.rows {
@@ -24,22 +19,28 @@ func (f *Facts) crop(v View, cloth []*piece, width float64) {
 	}
 }
 
-// mostAcross is how many stitches there is room for, in whole repeats where the
-// rows have them; 0 where there is room for all.
-func mostAcross(v View) int {
-	room := int(math.Floor(roomAcross / thinnest))
-	if mostStitches(v) <= room {
+// across is how many stitches are drawn of the first row; 0 for all. Fabric that
+// narrows or widens much has a shape, which is seen as a whole if it is no low
+// strip.
+func (f *Facts) across(v View, whole bool) int {
+	most := mostStitches(v)
+	stitch := roomAcross / float64(max(most, 1))
+	clear := min(clearStitch, max(easyStitch, tallEnough/(float64(v.To-v.From+1)*rowAspect(v)))) // as wide as its many rows let it be
+	shape, low := hasShape(v), isLow(v, stitch)
+	switch {
+	case stitch < thinnest && (whole || shape):
+		return int(math.Floor(roomAcross / thinnest))
+	case whole || stitch >= min(clear, leastClear) || shape && !low && stitch >= leastSeen:
 		return 0
 	}
-	if n := period(v); n > 0 && n <= room {
-		return room / n * n
+	if n := f.keepRepeats(v, int(math.Floor(roomAcross/clear)), shape && low); n > 0 || shape || stitch >= leastSeen {
+		return n
 	}
-	return room
+	return int(math.Floor(roomAcross / cutStitch))
 }
 
-// isLow says that all of the fabric would be a low strip of stitches narrower
-// than a width. One that narrows or widens much has a shape to be seen as a whole.
-func isLow(v View, width float64) bool {
+// hasShape says that fabric narrows or widens to half its stitches or less.
+func hasShape(v View) bool {
 	most := mostStitches(v)
 	least := most
 	for i := v.From; i <= v.To; i++ {
@@ -48,40 +49,44 @@ func isLow(v View, width float64) bool {
 			least = min(least, left)
 		}
 	}
-	stitch := roomAcross / float64(most)
-	high := float64(v.To-v.From+1) * stitch * rowAspect(v)
-	return stitch < width && high < lowStrip*roomAcross && 2*least >= most
+	return 2*least < most
 }
 
-// keepRepeats leaves as many repeats as have room in so many stitches, one at
-// least; all where the rows have none. The facts are then of those.
-func (f *Facts) keepRepeats(v View, room int) {
-	r := read(v).repeat
+// isLow says that all of the fabric, with stitches of a width, is a low strip.
+func isLow(v View, stitch float64) bool {
+	return float64(v.To-v.From+1)*stitch*rowAspect(v) < lowStrip*roomAcross
+}
+
+// keepRepeats gives how many stitches of the first row as many repeats have as
+// there is room for in so many stitches, one at least; of a wedge, as many as
+// show its shape. It is 0 where the rows have no repeat, or room for all. The
+// facts are then of those.
+func (f *Facts) keepRepeats(v View, room int, wedge bool) int {
+	lines := linesOf(v, newMarks(v.Plan.Pattern))
+	r := findRepeat(lines)
+	if r.times < 2 {
+		r, _ = repeatBelow(lines)
+	}
+	if r.times < 2 {
+		return 0
+	}
 	edges := r.right + r.left
 	widest := (mostStitches(v) - edges) / r.times
 	drawn := max(1, (room-r.right)/widest)
-	if drawn >= r.times {
-		return
+	if wedge {
+		drawn = min(drawn, (leastWedge+widest-1)/widest)
 	}
-	f.Drawn = r.right + drawn*(v.Plan.Rows[v.From].Before.Count()-edges)/r.times
+	if drawn >= r.times {
+		return 0
+	}
+	f.Repeats = [2]int{drawn, r.times}
 	for i := range f.Strands {
 		f.Strands[i].Times = f.Strands[i].Times * drawn / r.times
 	}
-}
-
-// period is how many stitches the repeat of the rows of a view has: that of the
-// first row that is all one repeat; 0 for none.
-func period(v View) int {
-	for i := v.From; i <= v.To; i++ {
-		r := v.Plan.Rows[i]
-		if len(r.Body) != 1 {
-			continue
-		}
-		if n, ok := r.Body[0].(*instruction.Repeat); ok && n.Count > 1 && r.Before.Count()%n.Count == 0 {
-			return r.Before.Count() / n.Count
-		}
+	for i := range f.Textures {
+		f.Textures[i].Times = f.Textures[i].Times * drawn / r.times
 	}
-	return 0
+	return r.right + drawn*(v.Plan.Rows[v.From].Before.Count()-edges)/r.times
 }
 
 // keep leaves of a row the stitches that grew from those kept below, and those

@@ -51,8 +51,10 @@ func (s *sheet) needle(p *piece) {
 	top := &p.rows[len(p.rows)-1]
 	n := top.row.After.Count()
 	low, high := math.Inf(1), math.Inf(-1)
+	drawn := 0
 	for j := range top.slots {
 		if top.slots[j].state != bound {
+			drawn++
 			low, high = min(low, s.x(top.slots[j].x-0.5)), max(high, s.x(top.slots[j].x+0.5))
 		}
 	}
@@ -60,10 +62,14 @@ func (s *sheet) needle(p *piece) {
 	if n == 0 {
 		return
 	}
+	text := fmt.Sprintf("%d on the needle", n)
+	if drawn < n {
+		text = fmt.Sprintf("%d of %d on the needle", drawn, n)
+	}
 	s.c.Begin("needle", "stitches", strconv.Itoa(n))
 	s.c.Line(low-14, y-2, high+14, y-2, 3, canvas.Ink, false)
 	s.c.Path(canvas.Stroke{Path: ellipse(high+16, y-4, 4, 4), Color: canvas.Ink})
-	s.c.Text((low+high)/2, y-9, numberSize, canvas.Middle, canvas.Ink, fmt.Sprintf("%d on the needle", n))
+	s.c.Text((low+high)/2, y-9, numberSize, canvas.Middle, canvas.Ink, text)
 	s.c.End()
 }
 
@@ -215,7 +221,11 @@ func (s *sheet) cutLines() []string {
 		if whole < s.facts.Drawn { // they are cast on in the first row
 			whole = mostStitches(s.v)
 		}
-		lines = append(lines, fmt.Sprintf("The first %d of %d stitches are drawn, so that each can be told apart.", s.facts.Drawn, whole))
+		part := fmt.Sprintf("stitches 1 to %d of %d, from the right", s.facts.Drawn, whole)
+		if r := s.facts.Repeats; r[0] > 0 && r[0] != s.facts.Drawn {
+			part = fmt.Sprintf("%d of %d repeats, %s", r[0], r[1], part)
+		}
+		lines = append(lines, "Drawn so that each stitch can be seen: "+part+".")
 	}
 	return lines
 }

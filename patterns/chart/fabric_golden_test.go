@@ -13,7 +13,7 @@ import (
 
 func itoa(n int) string { return strconv.Itoa(n) }
 
-// checkSize says that a picture is no larger than pictures are.
+// checkSize says that a picture is as wide as pictures are, and not too high.
 func checkSize(t *testing.T, picture *chart.Picture) []byte {
 	t.Helper()
 	file, err := picture.PNG(1)
@@ -24,7 +24,7 @@ func checkSize(t *testing.T, picture *chart.Picture) []byte {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if config.Width > chart.Width || config.Height > chart.MaxHeight {
+	if config.Width != chart.Width || config.Height > chart.MaxHeight {
 		t.Errorf("the picture is %d by %d pixels", config.Width, config.Height)
 	}
 	return file

@@ -1,6 +1,8 @@
 package chart
 
 import (
+	"slices"
+
 	"clew/patterns/stitch"
 )
 
@@ -11,6 +13,8 @@ const (
 	// sparse is how many stitches of a row there are at least to each that
 	// decreases or increases, for the row to look as plain ones do.
 	sparse = 4
+	// fewRows is how many rows show a texture that is told of a part of them.
+	fewRows = 4
 )
 
 // textures tells what the rows of a piece show, section by section.
@@ -52,7 +56,7 @@ func (r rowRun) textures() []TextureFact {
 			return append(facts, found...)
 		}
 	}
-	return append(facts, r.byRows(!crossed)...)
+	return append(facts, r.byRows(!crossed, level)...)
 }
 
 // level says that each stitch of a row was worked into the one below it.
@@ -102,8 +106,9 @@ func (r rowRun) ground() []TextureFact {
 }
 
 // byRows tells the textures of rows that are all knit or all purl, and, if it
-// is asked for, of those between them that stand straight above each other.
-func (r rowRun) byRows(columns bool) []TextureFact {
+// is asked for, of those between them that stand straight above each other:
+// between rows that are not level, of a good many that show one thing.
+func (r rowRun) byRows(columns, level bool) []TextureFact {
 	kinds := make([]rowKind, r.to-r.from)
 	for i := range kinds {
 		kinds[i] = r.p.rows[r.from+i].kind()
@@ -119,8 +124,11 @@ func (r rowRun) byRows(columns bool) []TextureFact {
 		case plainRows:
 			facts = append(facts, run.plain(kinds[i:j])...)
 		case columnRows:
-			if columns && j-i > 1 {
+			switch {
+			case columns && level && j-i > 1:
 				facts = append(facts, run.columnRuns()...)
+			case columns && j-i >= fewRows:
+				facts = append(facts, slices.DeleteFunc(run.columnRuns(), func(t TextureFact) bool { return t.Place == Strips })...)
 			}
 		}
 		i = j
@@ -141,7 +149,7 @@ func (r rowRun) columnRuns() []TextureFact {
 		for j < r.to && sameFaces(&r.p.rows[i], &r.p.rows[j]) {
 			j++
 		}
-		if j-i >= 4 && (i > r.from || j < r.to) {
+		if j-i >= fewRows && (i > r.from || j < r.to) {
 			facts = append(facts, rowRun{r.p, i, j}.bands()...)
 		}
 		i = j
@@ -236,7 +244,11 @@ func (r rowRun) plain(kinds []rowKind) []TextureFact {
 			return nil // it takes two rows to see it
 		}
 		t.Shaped = shaped
-		return []TextureFact{r.fact(t)}
+		edges := r.edges(t)
+		if len(edges) > 0 {
+			t.Place = Rest
+		}
+		return append(edges, r.fact(t))
 	}
 	var facts []TextureFact
 	for i := 0; i < len(faces); {
@@ -254,6 +266,33 @@ func (r rowRun) plain(kinds []rowKind) []TextureFact {
 	return facts
 }
 
+// edges tells of ridges at both edges of flat rows that show another texture
+// between them.
+func (r rowRun) edges(between TextureFact) []TextureFact {
+	rows := r.p.rows[r.from:r.to]
+	if rows[0].row.Rounds || between.Texture == Ridges || len(rows) < fewRows {
+		return nil
+	}
+	wide := 0
+	for ; wide < edgeStitches; wide++ {
+		right, left := make([]stitch.Face, len(rows)), make([]stitch.Face, len(rows))
+		for i := range rows {
+			slots := rows[i].slots
+			if len(slots) < 2*edgeStitches {
+				return nil
+			}
+			right[i], left[i] = slots[wide].loop.Face, slots[len(slots)-1-wide].loop.Face
+		}
+		if r.column(right).Texture != Ridges || r.column(left).Texture != Ridges {
+			break
+		}
+	}
+	if wide == 0 {
+		return nil
+	}
+	return []TextureFact{r.fact(TextureFact{Texture: Ridges, Place: AtEdges, Stitches: wide})}
+}
+
 // ridgesEnd is where a stretch of ridges ends that begins at a row: four rows at
 // least, of which no more than two by two are alike; the row itself for none.
 func ridgesEnd(faces []stitch.Face, from int) int {
@@ -268,7 +307,7 @@ func ridgesEnd(faces []stitch.Face, from int) int {
 		}
 		end += n
 	}
-	if end-from < 4 {
+	if end-from < fewRows {
 		return from
 	}
 	return end

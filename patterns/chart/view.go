@@ -33,7 +33,7 @@ func Draw(v View) (*Picture, error) {
 		return nil, ErrNoRows
 	}
 	if v.Fabric {
-		return drawFabric(v, clearStitch)
+		return drawFabric(v, false)
 	}
 	return drawChart(v)
 }
