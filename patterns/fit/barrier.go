@@ -19,6 +19,7 @@ const (
 	WhySkip               // Panel would skip Missed rows
 	WhyEarly              // Panel would end Missed rows early
 	WhyTexture            // the rows themselves, or those of Panel, repeat every Missed rows, and would be cut
+	WhyMotif              // Panel would miss Missed crosses, or, with 0, increases or decreases: it would not be itself
 	WhyFaces              // Row would find other stitches than it expects: Detail says which
 	WhyMarkers            // Row would not find the markers where it expects them
 	WhyHeld               // Row would not find the stitches on hold that it expects
@@ -71,6 +72,8 @@ func (b *Barrier) breaks() string {
 			of = b.Panel
 		}
 		return fmt.Sprintf("the pattern of %s, which repeats every %d %ss, would be cut", of, b.Missed, word)
+	case WhyMotif:
+		return "the " + b.Panel + " would miss its " + b.motif()
 	case WhyMarkers:
 		return "the markers would not be where " + next + " expects them"
 	case WhyHeld:
@@ -81,6 +84,16 @@ func (b *Barrier) breaks() string {
 		return b.ends()
 	}
 	return b.Detail
+}
+
+func (b *Barrier) motif() string {
+	switch b.Missed {
+	case 0:
+		return "increases and decreases"
+	case 1:
+		return "cross"
+	}
+	return "crosses"
 }
 
 func (b *Barrier) ends() string {

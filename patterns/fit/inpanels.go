@@ -71,21 +71,24 @@ func (q *proof) places(from, to int) []*instruction.Strip {
 	return found
 }
 
-// panelsAt tells of the first panel that would no longer go on where it was.
+// panelsAt tells of the first panel that would no longer go on where it was, or
+// that would miss what it is there for.
 func (q *proof) panelsAt(g gap, leave []patterns.LeftOut) *Barrier {
 	for _, place := range q.places(g.from, g.to) {
 		own := slices.DeleteFunc(slices.Clone(leave), func(l patterns.LeftOut) bool { return l.Owner != place.Panel })
 		var ownRows, others []int // rows of the panel, from 0: left out for its own sake, and for others'
+		beside := false           // of those, some for the sake of another panel, and not of the section
 		for _, r := range q.full.Rows[g.from : g.to+1] {
 			if s := q.stripsOf(r).at[place.Span]; s != nil && r.LeftOutBy(own...) {
 				ownRows = append(ownRows, s.Row-1)
 			} else if s != nil {
 				others = append(others, s.Row-1)
+				beside = beside || !r.LeftOutBy(q.ofSections(leave)...)
 			}
 		}
-		b := q.ownTexture(place.Panel, ownRows)
+		b := q.ownRows(place.Panel, ownRows, own)
 		if b == nil {
-			b = q.outOfStep(g, place, others, leave)
+			b = q.outOfStep(g, place, others, beside, leave)
 		}
 		if b != nil {
 			first := q.full.Rows[g.from]
@@ -96,9 +99,16 @@ func (q *proof) panelsAt(g gap, leave []patterns.LeftOut) *Barrier {
 	return nil
 }
 
-// ownTexture tells of a texture inside a panel that would be cut by leaving out
-// rows of the panel.
-func (q *proof) ownTexture(panel string, rows []int) *Barrier {
+// ofSections gives the part of a choice that leaves out sections' own rows.
+func (q *proof) ofSections(leave []patterns.LeftOut) []patterns.LeftOut {
+	return slices.DeleteFunc(slices.Clone(leave), func(l patterns.LeftOut) bool {
+		return slices.ContainsFunc(q.p.Panels, func(p *patterns.Panel) bool { return p.Name == l.Owner })
+	})
+}
+
+// ownRows tells of a texture inside a panel that would be cut by leaving out
+// rows of the panel, and of what it would miss with them.
+func (q *proof) ownRows(panel string, rows []int, leave []patterns.LeftOut) *Barrier {
 	for len(rows) > 0 {
 		n := 1
 		for n < len(rows) && rows[n] == rows[n-1]+1 {
@@ -107,9 +117,95 @@ func (q *proof) ownTexture(panel string, rows []int) *Barrier {
 		if period := cuts(q.stretchesOf(panel), rows[0], rows[n-1]); period > 0 {
 			return &Barrier{Why: WhyTexture, Panel: panel, Missed: period}
 		}
+		if b := q.motif(panel, rows[:n], leave); b != nil {
+			return b
+		}
 		rows = rows[n:]
 	}
 	return nil
+}
+
+// motif tells of crosses, increases or decreases that a panel would miss: where it
+// is rows with such alone that are left out, or no other row of the panel has any.
+// Whole repeats of a texture are spared, as long as one is left.
+func (q *proof) motif(panel string, rows []int, leave []patterns.LeftOut) *Barrier {
+	does := q.does(panel)
+	if len(does) <= rows[len(rows)-1] {
+		return nil
+	}
+	gone := map[int]bool{}
+	for _, o := range q.p.Optionals(q.size) {
+		if o.Panel && o.Owner == panel {
+			for _, number := range o.Last(leftOf(leave, o)) {
+				gone[number-1] = true
+			}
+		}
+	}
+	for _, s := range q.stretchesOf(panel) {
+		if s.from <= rows[0] && rows[len(rows)-1] <= s.to && len(rows)%s.period == 0 && leavesSome(gone, s) {
+			return nil
+		}
+	}
+	plain, left, missed := false, false, panelRow{}
+	for i, row := range does {
+		if slices.Contains(rows, i) {
+			plain = plain || !row.works()
+			missed = panelRow{missed.crosses + row.crosses, missed.shapes || row.shapes}
+		}
+		left = left || !gone[i] && row.works()
+	}
+	if !missed.works() || plain && left {
+		return nil
+	}
+	return &Barrier{Why: WhyMotif, Panel: panel, Missed: missed.crosses}
+}
+
+// leavesSome says that some rows of a stretch are not gone.
+func leavesSome(gone map[int]bool, s stretch) bool {
+	for i := s.from; i <= s.to; i++ {
+		if !gone[i] {
+			return true
+		}
+	}
+	return false
+}
+
+// A panelRow is what a row of a panel does that shows: how many crosses it has, and
+// whether it makes stitches, or takes some.
+type panelRow struct {
+	crosses int
+	shapes  bool
+}
+
+func (r panelRow) works() bool { return r.crosses > 0 || r.shapes }
+
+// does gives what the rows of a panel do.
+func (q *proof) does(panel string) []panelRow {
+	if found, known := q.motifs[panel]; known {
+		return found
+	}
+	var found []panelRow
+	if plan, err := q.p.PanelPlan(q.size, panel); err == nil {
+		for i := range plan.Rows {
+			var row panelRow
+			for _, a := range plan.Acts(i) {
+				switch {
+				case holds([]instruction.Node{a.Node}, isCross):
+					row.crosses++
+				case len(a.Makes) != len(a.Uses) || len(a.Passed) > 0:
+					row.shapes = true
+				}
+			}
+			found = append(found, row)
+		}
+	}
+	q.motifs[panel] = found
+	return found
+}
+
+func isCross(n instruction.Node) bool {
+	_, is := n.(*instruction.Cross)
+	return is
 }
 
 func (q *proof) stretchesOf(panel string) []stretch {
@@ -129,15 +225,16 @@ func (q *proof) cycle(panel string) patterns.Cycle {
 }
 
 // outOfStep tells of a panel of which rows are left out that another panel, or
-// the section, leaves out.
-func (q *proof) outOfStep(g gap, place *instruction.Strip, rows []int, leave []patterns.LeftOut) *Barrier {
+// the section, leaves out. For the section's sake a plain stretch of it may become
+// shorter, once; beside another panel it would each time that one stands.
+func (q *proof) outOfStep(g gap, place *instruction.Strip, rows []int, beside bool, leave []patterns.LeftOut) *Barrier {
 	c := q.cycle(place.Panel)
 	missed := len(rows) % c.Period
 	if missed == 0 {
 		return nil
 	}
 	before, after := q.nextKept(g.from-1, -1, place, leave), q.nextKept(g.to+1, 1, place, leave)
-	if shortens(c.Texts, append(rows, q.keptOfGroups(g, place, leave)...), before, after) {
+	if beside && before == nil && after == nil || !beside && shortens(c.Texts, append(rows, q.keptOfGroups(g, place, leave)...), before, after) {
 		return nil
 	}
 	b := &Barrier{Why: WhySkip, Panel: place.Panel, Missed: missed}

@@ -17,6 +17,7 @@ type Offer struct {
 	Change  float64            // cm by which the piece that she is in changes; negative is shorter
 	Beside  float64            // the same of all other pieces
 	Length  float64            // cm of the piece that she is in after it; 0 where the gauge is not known
+	Stripes []string           // yarns of which a stripe is missed where two of another colour meet, as the pattern names them
 	Plan    *patterns.Plan     // nil in what Offers gives: LayOut makes it
 }
 

@@ -200,3 +200,25 @@ func TestLengthsThatCantBe(t *testing.T) {
 		}
 	}
 }
+
+// A stripe that is missed is told of: two of Sand then meet.
+func TestStripesThatAreMissed(t *testing.T) {
+	text := inRounds + `Gauge: 20 sts and 20 rounds = 10 cm
+Section: Cowl
+Rounds 1-4: with Sand, knit.
+Rounds 5-6 (optional in twos): with Sky, knit.
+Rounds 7-10: with Sand, knit.
+Rounds 11-14 (optional in twos): knit.
+Round 15: BO all sts.
+`
+	for rows, want := range map[int]string{2: "[]", 4: "[]", 6: "[Sky]"} {
+		o, err := fit.LeaveOut(read(t, text), patterns.Choice{}, 0, "", rows, nil)
+		if err != nil || fmt.Sprint(o.Stripes) != want {
+			t.Errorf("%d rows: %v, %v", rows, o.Stripes, err)
+		}
+	}
+	offers, barriers, err := fit.Offers(read(t, text), 0)
+	if err != nil || len(barriers) > 0 || len(offers) != 3 || fmt.Sprint(offers[0].Stripes, offers[1].Stripes) != "[Sky] []" {
+		t.Errorf("%+v, %v, %v", offers, barriers, err)
+	}
+}

@@ -66,6 +66,7 @@ type proof struct {
 	cycles   map[string]patterns.Cycle
 	sections map[*patterns.Section]*sectionTexts
 	panels   map[string][]stretch
+	motifs   map[string][]panelRow // see does
 	strips   map[*patterns.Row]rowStrips
 	looks    int // at panels, see mostLooks
 	allowed  int // layouts that may be made
@@ -99,7 +100,7 @@ func newProof(p *patterns.Pattern, size int) (*proof, error) {
 	if err != nil {
 		return nil, err
 	}
-	q := &proof{p: p, size: size, name: name, doubts: map[doubt]bool{}, cycles: map[string]patterns.Cycle{}, panels: map[string][]stretch{}, strips: map[*patterns.Row]rowStrips{}, sections: map[*patterns.Section]*sectionTexts{}}
+	q := &proof{p: p, size: size, name: name, doubts: map[doubt]bool{}, cycles: map[string]patterns.Cycle{}, panels: map[string][]stretch{}, motifs: map[string][]panelRow{}, strips: map[*patterns.Row]rowStrips{}, sections: map[*patterns.Section]*sectionTexts{}}
 	full, doubts, err := p.LayOutWithDoubts(patterns.Choice{Size: q.name})
 	if err != nil {
 		return nil, err
@@ -290,13 +291,21 @@ func (q *proof) compare(plan *patterns.Plan, leave []patterns.LeftOut) *Barrier 
 			return &Barrier{Why: WhySide, Rounds: is.Rounds, Section: is.Section.Name, Row: is.Number}
 		}
 		if i != before+1 {
-			if d := seam(full, i, is.Before, was.Before); d != fabric.Alike {
+			if d := seam(full, i, is.Before, was.Before); d != fabric.Alike && !(d == fabric.OtherYarn && coversYarn(is, was)) {
 				return atSeam(is, is.Before, was.Before, d)
 			}
 		}
 		needle, before = is.After, i
 	}
 	return q.ends(before, len(full), needle)
+}
+
+// coversYarn says that a row finds stitches in another yarn, and leaves all as in
+// the full plan: it names its own yarn first and works every stitch in it, so that
+// a stripe before it is missed, and no more.
+func coversYarn(is, was *patterns.Row) bool {
+	return is.Before.Count() == was.Before.Count() && slices.Equal(is.Before.Markers(), was.Before.Markers()) &&
+		is.Before.Held() == 0 && was.Before.Held() == 0 && is.After.Differs(was.After) == fabric.Alike
 }
 
 // ends compares what sections end with: all whose last row stands from one kept

@@ -67,7 +67,7 @@ func aPattern(t *rapid.T) string {
 			case 0, 1:
 				fmt.Fprintf(&b, "%s: work the panels.\n", rows(&at, n, optional(n)))
 			case 2:
-				fmt.Fprintf(&b, "%s: %s.\n", rows(&at, n, optional(n)), one("text", "knit", "purl", "[k2, p2] to end", "work sts as they present", "[yo, k2tog] to end"))
+				fmt.Fprintf(&b, "%s: %s.\n", rows(&at, n, optional(n)), one("text", "knit", "purl", "with Sand, knit", "with Sky, knit", "[k2, p2] to end", "work sts as they present", "[yo, k2tog] to end"))
 			case 3:
 				first := at
 				fmt.Fprintf(&b, "%s: %s.\n", rows(&at, 1, 0), one("text", "knit", "[k1, p1] to end", "[k2tog, yo] to end"))

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"clew/patterns"
+	"clew/patterns/fabric"
 )
 
 // A question is what one knitter asks of her plan.
@@ -204,11 +205,32 @@ func (q *question) told(leave []patterns.LeftOut, plan *patterns.Plan) Offer {
 			o.Beside -= float64(rows) * q.heights[i]
 		}
 	}
+	o.Stripes = q.stripes(leave)
 	if q.piece.Length > 0 {
 		o.Length = q.piece.Length + o.Change
 	}
 	return o
 }
+
+// stripes gives the yarns of which a stripe is missed with a choice, and is not in
+// hers: rows that leave stitches in another yarn than they find.
+func (q *question) stripes(leave []patterns.LeftOut) []string {
+	var yarns []string
+	for _, g := range q.gaps(leave) {
+		first, last := q.full.Rows[g.from], q.full.Rows[g.to]
+		if last.LeftOutBy(q.base...) || first.Before.Count() == 0 || last.After.Count() == 0 {
+			continue
+		}
+		found, left := firstYarn(first.Before), firstYarn(last.After)
+		if left != "" && left != found && !slices.Contains(yarns, left) {
+			yarns = append(yarns, left)
+		}
+	}
+	return yarns
+}
+
+// firstYarn is the yarn of a needle's first stitch, as the pattern names it.
+func firstYarn(f fabric.Fabric) string { return f.YarnName(f.Loops()[0].Yarn) }
 
 // combine gives the combinations of options, see combinations. Groups may share
 // rows: those of a panel, and those of the section that works it. Such

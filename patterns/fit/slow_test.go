@@ -114,10 +114,10 @@ func knitted(full *patterns.Plan, out []bool) string {
 			if needle.Count() != r.Before.Count() {
 				found, wanted = written(needle, true), written(r.Before, true)
 			}
-			if gap && found != wanted {
+			did := needle.Work(r.Written, fabric.Row{Rounds: r.Rounds, Size: full.Size})
+			if gap && found != wanted && !overStripe(needle, r, did.After) {
 				return fmt.Sprintf("row %d of %s finds %s, and expects %s", r.Number, r.Section.Name, found, wanted)
 			}
-			did := needle.Work(r.Written, fabric.Row{Rounds: r.Rounds, Size: full.Size})
 			if did.Problem != nil {
 				return did.Problem.Message
 			}
@@ -130,6 +130,72 @@ func knitted(full *patterns.Plan, out []bool) string {
 		}
 	}
 	return ""
+}
+
+// overStripe says that a row finds the very stitches that it expects but for their
+// yarn, none on hold, and leaves what it leaves in the full plan.
+func overStripe(needle fabric.Fabric, r *patterns.Row, after fabric.Fabric) bool {
+	plain := func(f fabric.Fabric) string {
+		text := written(f, false)
+		for _, yarn := range []string{"Sand", "Sky"} {
+			text = strings.ReplaceAll(text, yarn, "")
+		}
+		return text
+	}
+	return needle.Held() == 0 && r.Before.Held() == 0 && plain(needle) == plain(r.Before) && written(after, false) == written(r.After, false)
+}
+
+// missesSlowly says that rows of a panel which are left out leave it without what it
+// is there for. They are the numbers from own on, in a row; gone are all that are
+// left out of it.
+func missesSlowly(says []string, own []int, gone map[int]bool) bool {
+	works := func(row int) bool {
+		for _, word := range []string{"RC", "LC", "yo", "k2tog", "ssk"} {
+			if strings.Contains(says[row-1], word) {
+				return true
+			}
+		}
+		return false
+	}
+	from, to := own[0]-1, own[len(own)-1]-1
+	for a := 0; a <= from; a++ {
+		for b := to; b < len(says); b++ {
+			for period := 1; 2*period <= b-a+1; period++ {
+				some := false
+				for i := a; i <= b; i++ {
+					some = some || !gone[i+1]
+				}
+				if some && slices.Equal(says[a:b+1-period], says[a+period:b+1]) && len(own)%period == 0 {
+					return false // whole repeats, of which one is left
+				}
+			}
+		}
+	}
+	missed, plain, left := false, false, false
+	for row := range says {
+		switch row++; {
+		case slices.Contains(own, row) && works(row):
+			missed = true
+		case slices.Contains(own, row):
+			plain = true
+		case !gone[row] && works(row):
+			left = true
+		}
+	}
+	return missed && !(plain && left)
+}
+
+// goneOf gives the numbers of a panel's rows that a choice leaves out of it.
+func goneOf(groups []patterns.Optional, panel string, leave []patterns.LeftOut) map[int]bool {
+	gone := map[int]bool{}
+	for _, l := range leave {
+		for _, o := range groups {
+			for row := o.From; l.Owner == panel && o.Owner == panel && o.From == l.From && row <= o.To; row++ {
+				gone[row] = gone[row] || row > o.To-l.Rows
+			}
+		}
+	}
+	return gone
 }
 
 // outOfStepSlowly looks at the panels beside the rows from one index to another,
@@ -158,8 +224,13 @@ func outOfStepSlowly(p *patterns.Pattern, full *patterns.Plan, out []bool, from,
 	for _, panel := range p.Panels {
 		ours := struck(full, p.Optionals(full.Size), slices.DeleteFunc(slices.Clone(leave), func(l patterns.LeftOut) bool { return l.Owner != panel.Name }))
 		says := panelTexts(full, panel.Name)
+		sections := struck(full, p.Optionals(full.Size), slices.DeleteFunc(slices.Clone(leave), func(l patterns.LeftOut) bool {
+			return slices.ContainsFunc(p.Panels, func(panel *patterns.Panel) bool { return panel.Name == l.Owner })
+		}))
 		var own, gone []int
+		beside := false // some are gone for another panel's sake alone
 		for i := from; i <= to; i++ {
+			beside = beside || rowOf(full.Rows[i], panel.Name) > 0 && !ours[i] && !sections[i]
 			if row := rowOf(full.Rows[i], panel.Name); row > 0 && ours[i] {
 				own = append(own, row)
 			} else if row > 0 {
@@ -172,8 +243,11 @@ func outOfStepSlowly(p *patterns.Pattern, full *patterns.Plan, out []bool, from,
 			if cutSlowly(says, own[a]-1, own[b-1]-1) {
 				return "a texture of " + panel.Name + " is cut"
 			}
+			if missesSlowly(says, own[a:b], goneOf(p.Optionals(full.Size), panel.Name, leave)) {
+				return panel.Name + " misses its motif"
+			}
 		}
-		if len(gone) > 0 && !goesOnSlowly(says, gone) && !shorterStretch(full, out, leave, panel.Name, says, gone, from, to, begins, ends) {
+		if len(gone) > 0 && !goesOnSlowly(says, gone) && !shorterStretch(full, out, leave, panel.Name, says, gone, from, to, begins, ends, beside) {
 			return panel.Name + " is out of step"
 		}
 	}
@@ -216,8 +290,9 @@ func goesOnSlowly(says []string, gone []int) bool {
 }
 
 // shorterStretch says that the panel says the same in all rows that are gone, in
-// what is left of their group before them, and in the row worked before or after.
-func shorterStretch(full *patterns.Plan, out []bool, leave []patterns.LeftOut, panel string, says []string, gone []int, from, to, begins, ends int) bool {
+// what is left of their group before them, and in the row worked before or after;
+// beside another panel that they are gone for, that nothing of it is left.
+func shorterStretch(full *patterns.Plan, out []bool, leave []patterns.LeftOut, panel string, says []string, gone []int, from, to, begins, ends int, beside bool) bool {
 	text := says[gone[0]-1]
 	groups := full.Pattern.Optionals(full.Size)
 	for _, l := range leave {
@@ -234,7 +309,7 @@ func shorterStretch(full *patterns.Plan, out []bool, leave []patterns.LeftOut, p
 		}
 	}
 	for _, row := range gone {
-		if says[row-1] != text {
+		if says[row-1] != text && !beside {
 			return false
 		}
 	}
@@ -242,7 +317,7 @@ func shorterStretch(full *patterns.Plan, out []bool, leave []patterns.LeftOut, p
 	for i, step := range map[int]int{from - 1: -1, to + 1: 1} {
 		for ; i >= begins && i <= ends; i += step {
 			if row := rowOf(full.Rows[i], panel); row > 0 && !out[i] {
-				if any = true; says[row-1] == text {
+				if any = true; says[row-1] == text && !beside {
 					return true
 				}
 				break
