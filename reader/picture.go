@@ -173,6 +173,9 @@ func (p pictured) again() string {
 	return p.span(r.First, r.Last) + " come " + Number(r.Times) + " times"
 }
 
+// mostRepeats is how many repeats can be counted at a glance.
+const mostRepeats = 12
+
 // narrowed says how much of the width is drawn, where there is no room for all,
 // or where a part is drawn larger.
 func (p pictured) narrowed() string {
@@ -182,7 +185,7 @@ func (p pictured) narrowed() string {
 		return "it is too wide for one picture, so a part of the width is drawn"
 	case p.Drawn == 0:
 		return ""
-	case p.Repeats[0] > 0 && p.Repeats[0] == p.Drawn:
+	case p.Repeats[0] == p.Drawn || p.Repeats[0] > mostRepeats:
 		return "drawn larger, so that each stitch can be seen: " + stitches(p.Drawn) + " from the right edge"
 	case p.Repeats[0] == 1:
 		return "drawn larger, so that each stitch can be seen: one of the " + Number(p.Repeats[1]) + " repeats" + ", " + stitches(p.Drawn) + " from the right edge"
