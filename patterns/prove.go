@@ -73,6 +73,9 @@ func (m *merged) add(size int, problems []problem.Problem) {
 			m.order = append(m.order, entry)
 		}
 		i := slices.IndexFunc(entry.texts, func(t sizedText) bool { return t.message == p.Message })
+		if i < 0 && p.Code == "optional" && len(entry.texts) > 0 {
+			continue // the numbers of one size are enough to find it
+		}
 		if i < 0 {
 			i = len(entry.texts)
 			entry.texts = append(entry.texts, sizedText{message: p.Message, suggestion: p.Suggestion})
