@@ -153,6 +153,10 @@ func (r rowRun) told(bands []band) []TextureFact {
 		}
 		return []TextureFact{r.fact(bands[0].texture)}
 	}
+	if last := len(bands) - 1; r.p.rows[r.from].row.Rounds && bands[0].goesOn(bands[last]) { // around the end of the round
+		bands[0].stitches += bands[last].stitches
+		bands = bands[:last]
+	}
 	var facts []TextureFact
 	inner := bands
 	if last := len(bands) - 1; last > 1 && !r.p.rows[r.from].row.Rounds && bands[0].isEdge(bands[last]) {
@@ -177,6 +181,12 @@ func (r rowRun) told(bands []band) []TextureFact {
 		return append(facts, r.fact(t))
 	}
 	return append(facts, r.strips(inner)...)
+}
+
+// goesOn says that two bands are one, which the end of the round divides.
+func (b band) goesOn(last band) bool {
+	columns := b.texture.Texture == Smooth || b.texture.Texture == Ridges || b.texture.Texture == Ridged
+	return columns && !b.crossed && !last.crossed && b.texture.alike(last.texture)
 }
 
 // flat says that a band is all knits or all purls.

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"clew/patterns"
 	"clew/patterns/chart"
 )
 
@@ -75,6 +76,18 @@ func TestOptionalRowsAreMarked(t *testing.T) {
 	}
 	if got, want := marked, []int{5, 6, 7, 8, 13, 14, 15, 16}; len(got) != len(want) || got[0] != 5 || got[4] != 13 || got[7] != 16 {
 		t.Errorf("rounds %v are marked, want %v", got, want)
+	}
+	p, _ := patterns.Read([]byte(harbourHat))
+	panel, err := p.PanelPlan(0, "Rope")
+	if err != nil {
+		t.Fatal(err)
+	}
+	alone, err := chart.Draw(chart.View{Plan: panel, To: 7, Here: -1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := len(groupsOf(t, alone.SVG("")).all("optional")); n != 4 {
+		t.Errorf("%d rounds of the panel are marked, want 4", n)
 	}
 	if !keySays(t, picture, "rounds that may be left out, 4 at a time") {
 		t.Error("the key does not say what the ring means")

@@ -15,23 +15,24 @@ type optionalRows struct {
 	steps []int        // how many go at a time, of each group, from the least
 }
 
-// findOptional gives the rows that stand in a group that may be left out.
+// findOptional gives the rows that stand in a group that may be left out: of
+// their own section or panel, or of a panel that they work.
 func findOptional(lines []*line, plan *patterns.Plan) optionalRows {
-	o := optionalRows{}
-	for _, group := range plan.Pattern.Optionals(plan.Size) {
-		all := patterns.LeftOut{Owner: group.Owner, From: group.From, Rows: group.Count()}
-		found := false
-		for i, l := range lines {
-			if !l.row.LeftOutBy(all) {
-				continue
-			}
-			if o.rows == nil {
-				o.rows = map[int]bool{}
-			}
-			o.rows[i], found = true, true
+	o := optionalRows{rows: map[int]bool{}}
+	mark := func(i, step int) {
+		if o.rows[i] = true; !slices.Contains(o.steps, step) {
+			o.steps = append(o.steps, step)
 		}
-		if found && !slices.Contains(o.steps, group.Step) {
-			o.steps = append(o.steps, group.Step)
+	}
+	groups := plan.Pattern.Optionals(plan.Size)
+	for i, l := range lines {
+		if own := l.row.Line; own != nil && own.Optional.At(plan.Size) > 0 {
+			mark(i, own.Optional.At(plan.Size))
+		}
+		for _, group := range groups {
+			if l.row.LeftOutBy(patterns.LeftOut{Owner: group.Owner, From: group.From, Rows: group.Count()}) {
+				mark(i, group.Step)
+			}
 		}
 	}
 	slices.Sort(o.steps)

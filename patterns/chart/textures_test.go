@@ -81,6 +81,9 @@ func TestTexturesSideBySide(t *testing.T) {
 			{First: 1, Last: 16, Texture: chart.Bumpy, Place: chart.Ground},
 			{First: 1, Last: 16, Texture: chart.Ridges, Place: chart.AtEdges, Stitches: 5},
 			{First: 1, Last: 16, Texture: chart.Blocks, Knits: 2, Purls: 2, Every: 2, Place: chart.Strips, Stitches: 12, Times: 2}}},
+		{"rungs around the end of the round", rounds("Rounds 1-3: k2, p8, k6, p2, k2.\nRound 4: p to end.\nRounds 5-12: repeat rounds 1-4."), "Whole", []chart.TextureFact{
+			{First: 1, Last: 12, Texture: chart.Ridged, Rows: []int{4, 8, 12}, Place: chart.Strips, Stitches: 4, Times: 1},
+			{First: 1, Last: 12, Texture: chart.Ridged, Rows: []int{4, 8, 12}, Place: chart.Strips, Stitches: 6, Times: 1}}},
 		{"blocks", rounds("Rounds 1-3: *k5, p5; rep from * to end.\nRounds 4-6: *p5, k5; rep from * to end.\nRounds 7-12: repeat rounds 1-6."), "Whole", []chart.TextureFact{
 			{First: 1, Last: 12, Texture: chart.Blocks, Knits: 5, Purls: 5, Every: 3}}},
 		{"ribs", rounds("Rounds 1-6: *k3, p2; rep from * to end."), "Whole", []chart.TextureFact{
