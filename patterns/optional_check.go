@@ -53,7 +53,7 @@ func (l *layout) blamed(groups []Optional, leave []LeftOut) []problem.Problem {
 		}
 	}
 	for i := 0; len(found) == 0 && i < len(groups); i++ {
-		if p := l.broken(groups[i], leave[:i+1], "with all optional rows before it, "); p != nil {
+		if p := l.broken(groups[i], leave[:i+1], " and all optional rows before it"); p != nil {
 			found = append(found, *p)
 		}
 	}
@@ -62,7 +62,7 @@ func (l *layout) blamed(groups []Optional, leave []LeftOut) []problem.Problem {
 
 // broken tells what can't be worked with rows left out, at the line of one group;
 // nil for nothing, and where the time is over.
-func (l *layout) broken(o Optional, leave []LeftOut, with string) *problem.Problem {
+func (l *layout) broken(o Optional, leave []LeftOut, besides string) *problem.Problem {
 	out := l.p.layOut(layout{size: l.size, leave: leave, given: l.given, keep: true})
 	if len(out.problems) == 0 || l.timeOver() {
 		return nil
@@ -73,7 +73,7 @@ func (l *layout) broken(o Optional, leave []LeftOut, with string) *problem.Probl
 		gone = numberedRows(l.wordIn(o.line), first, last)
 	}
 	where, why := out.rowOfProblem(out.problems[0])
-	return problem.Errorf(o.line.at(), "optional", "%swith %s left out, %s can't be worked: %s", with, gone, where, why).
+	return problem.Errorf(o.line.at(), "optional", "with %s%s left out, %s can't be worked: %s", gone, besides, where, why).
 		Suggest("take the mark off rows that change what the next ones are worked on")
 }
 

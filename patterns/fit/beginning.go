@@ -21,6 +21,7 @@ type beginning struct {
 	through    int                        // how many rows those have
 	scaled     []*scaling                 // of each row; nil where it has not been asked for
 	spent      int64
+	otherWays  string // what else makes the piece wider or narrower
 }
 
 // A scaling is the part of a row that takes up more stitches where there are more.
@@ -33,7 +34,10 @@ type scaling struct {
 
 // beginningOf finds the piece that a plan begins with.
 func beginningOf(plan *patterns.Plan) (*beginning, error) {
-	b := &beginning{size: plan.Size, straight: map[*patterns.Section]bool{}}
+	b := &beginning{size: plan.Size, straight: map[*patterns.Section]bool{}, otherWays: "change the gauge"}
+	if len(plan.Pattern.Sizes) > 1 {
+		b.otherWays = "choose one of the sizes, or change the gauge"
+	}
 	for i, r := range plan.Rows {
 		if i > 0 && r.First && r.Section.CastOn != nil {
 			break
@@ -56,8 +60,8 @@ func (b *beginning) findRepeat() error {
 	for i, r := range b.rows[:b.through] {
 		s := b.scaling(i)
 		if s.at < 0 {
-			return failed(CodeNoRepeat, "row %d of %s is written for %d stitches alone, with nothing in it that repeats across, so that no other cast-on can be worked out: choose one of the sizes",
-				r.Number, r.Section.Name, r.Before.Count())
+			return failed(CodeNoRepeat, "row %d of %s is written for %d stitches alone, with nothing in it that repeats across, so that no other cast-on can be worked out: %s",
+				r.Number, r.Section.Name, r.Before.Count(), b.otherWays)
 		}
 		if r.Before.Ahead() != b.castOn {
 			continue // its stitches follow from those of the rows before it
@@ -66,7 +70,7 @@ func (b *beginning) findRepeat() error {
 			widest, b.plus = s.unit, s.plus
 		}
 		if b.unit > instruction.MaxStitches {
-			return failed(CodeNoRepeat, "the repeats of the rows come out together on no number of stitches that can be worked: choose one of the sizes")
+			return failed(CodeNoRepeat, "the repeats of the rows come out together on no number of stitches that can be worked: %s", b.otherWays)
 		}
 	}
 	if b.unit == 1 || (b.castOn-b.plus)%b.unit != 0 { // edges make no difference, or rows with other edges have a say too

@@ -54,6 +54,9 @@ func CastOns(p *patterns.Pattern, size int, width float64, own *Gauge) ([]CastOn
 	if err != nil {
 		return nil, err
 	}
+	if width > mostWider*main.Width {
+		return nil, tooWide(width, main.Width)
+	}
 	if err := b.findRepeat(); err != nil {
 		return nil, err
 	}
@@ -75,8 +78,8 @@ func (b *beginning) mainOf(sections []SectionSize) (SectionSize, error) {
 	case main.Section == nil:
 		return main, ErrNoGauge
 	case 4*max(widest.Stitches-b.castOn, b.castOn-widest.Stitches) > b.castOn:
-		return main, failed(CodeNoRepeat, "the width comes from the shaping, which leads from %d stitches to %d, and not from the cast-on: choose one of the sizes, or change the gauge",
-			b.castOn, widest.Stitches)
+		return main, failed(CodeNoRepeat, "the width comes from the shaping, which leads from %d stitches to %d, and not from the cast-on: %s",
+			b.castOn, widest.Stitches, b.otherWays)
 	}
 	return main, nil
 }

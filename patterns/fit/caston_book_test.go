@@ -83,7 +83,7 @@ func TestCastOnsOfHandbooks(t *testing.T) {
 		checked++
 		found, err := fit.CastOns(p, 0, float64(e.CastOn+3*e.Multiple)/2, nil)
 		if bookAlone[e.ID] {
-			checkRefused(t, e.ID, err, fit.CodeNoRepeat, "choose one of the sizes")
+			checkRefused(t, e.ID, err, fit.CodeNoRepeat, "change the gauge")
 			continue
 		}
 		if err != nil {

@@ -36,36 +36,52 @@ func EaseOf(b Body, around float64) Ease {
 }
 
 // bodies are the ranges that measures are likely in, in cm: from a baby born
-// early to the largest hats, gloves and shoes that are sold.
-var bodies = map[Body]struct{ low, high float64 }{
-	Head: {25, 70},
-	Hand: {8, 35},
-	Foot: {8, 40},
+// early to the largest hats, gloves and shoes that are sold; and one that many
+// have, in both units.
+var bodies = map[Body]struct {
+	low, high float64
+	example   [2]string // by Unit
+}{
+	Head: {25, 70, [...]string{"57 cm", "22 in"}},
+	Hand: {8, 35, [...]string{"20 cm", "8 in"}},
+	Foot: {8, 40, [...]string{"23 cm", "9 in"}},
 }
 
-// likelyBody refuses a measure that no body has. Where the number would be
-// likely in the other unit, it asks whether that was meant.
-func likelyBody(b Body, around float64) error {
+// likelyBody refuses a measure that no body has, in the unit in which it was given.
+// Where the number would be likely in the other unit, it asks whether that was
+// meant.
+func likelyBody(b Body, around float64, unit Unit) error {
 	r, known := bodies[b]
 	if !known {
 		return failed(CodeBody, "a size is chosen by the head, the hand or the foot: say which of them was measured")
 	}
-	code, meant := CodeSmall, ""
-	switch {
-	case math.IsNaN(around) || around <= 0:
+	if math.IsNaN(around) || around <= 0 {
 		return failed(CodeZero, "the %s has no measure yet: measure around it, and say how many centimetres or inches that is", b)
-	case around < r.low:
-		if inches := around; inches*CentimetresPerInch >= r.low && inches*CentimetresPerInch <= r.high {
-			meant = ", or did you mean " + written(inches) + " inches?"
-		}
-	case around > r.high:
-		code = CodeLarge
-		if cm := around / CentimetresPerInch; cm >= r.low && cm <= r.high {
-			meant = ", or did you mean " + written(cm) + " centimetres?"
-		}
-	default:
+	}
+	if around >= r.low && around <= r.high {
 		return nil
 	}
-	return failed(code, "a %s of %s is not likely, since it measures %s to %s cm around: check the number and its unit%s",
-		b, FormatLength(around, Centimetres), written(r.low), written(r.high), meant)
+	number, code := inUnit(around, unit), CodeSmall
+	if around > r.high {
+		code = CodeLarge
+	}
+	advice := "check the number and its unit, such as " + r.example[unit]
+	switch cm, inches := number, number*CentimetresPerInch; {
+	case unit == Centimetres && inches >= r.low && inches <= r.high:
+		advice = "did you mean " + written(number) + " inches?"
+	case unit == Inches && cm >= r.low && cm <= r.high:
+		advice = "did you mean " + written(number) + " centimetres?"
+	case around > r.high && unit == Centimetres && around/CentimetresPerInch >= r.low && around/CentimetresPerInch <= r.high:
+		advice = "did you mean " + written(around/CentimetresPerInch) + " centimetres?"
+	}
+	low, high := math.Round(2*inUnit(r.low, unit))/2, math.Round(2*inUnit(r.high, unit))/2
+	return failed(code, "a %s of %s is not likely, since it measures %s to %s %s around: %s", b, FormatLength(around, unit), written(low), written(high), unit, advice)
+}
+
+// inUnit gives a length in a unit.
+func inUnit(cm float64, unit Unit) float64 {
+	if unit == Inches {
+		return cm / CentimetresPerInch
+	}
+	return cm
 }

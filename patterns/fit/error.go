@@ -19,6 +19,7 @@ const (
 	CodeNoCastOn    = "no-cast-on"  // no number of stitches near the one that is wanted comes out
 	CodeNoStitches  = "no-stitches" // nothing is on the needle that could be measured
 	CodeShaped      = "shaped"      // it has no straight part that goes around
+	CodeAround      = "around"      // nothing in it goes around such a body
 	CodeBody        = "body"        // no part of the body that sizes are chosen by
 	CodeSize        = "size"        // the pattern has no such size
 )

@@ -30,7 +30,7 @@ func ExampleParseGauge() {
 	// Output:
 	// 22 sts and 30 rows = 10 cm <nil>
 	// 21.654 sts = 10 cm <nil>
-	// 0 sts = 10 cm the stitches of "200 stitches to the centimetre" come to 2000 to 10 cm, and knitting has 4 to 80: check the number and the unit
+	// 0 sts = 10 cm "200 stitches to the centimetre" comes to 2000 stitches to 10 cm, and hand knitting has 4 to 80: check the number and the unit
 }
 
 func ExampleMeasure() {
@@ -71,7 +71,7 @@ func ExampleChooseSize() {
 	// medium: 50 cm, -3 cm
 	// large: 55 cm, +2 cm
 	// medium true
-	// a head of 5 cm is not likely, since it measures 25 to 70 cm around: check the number and its unit
+	// a head of 5 cm is not likely, since it measures 25 to 70 cm around: check the number and its unit, such as 57 cm
 }
 
 func ExamplePersonNamed() {

@@ -21,7 +21,7 @@ const (
 )
 
 // gaugeHelp is how a gauge is written.
-const gaugeHelp = "write it like 22 sts and 30 rows = 10 cm, or 5.5 to the inch"
+const gaugeHelp = "give it like 22 sts and 30 rows = 10 cm, or 5.5 to the inch"
 
 // gaugeForm takes the line that a pattern has, and all that people leave out of it.
 var gaugeForm = regexp.MustCompile(`^(` + numberForm + `) ?(?:sts?\.?|stitch|stitches)?` +
@@ -60,6 +60,8 @@ func parseGauge(text string, m []string) (Gauge, error) {
 		return Gauge{}, failed(CodeUnitMixed, "%s is in centimetres and in inches: give one of them, such as 22 to 10 cm or 5.5 to the inch", said)
 	case m == nil:
 		return Gauge{}, failed(CodeUnreadable, "%s can't be read as a gauge: %s", said, gaugeHelp)
+	case m[5] == "" && strings.TrimSpace(m[3]) == "in":
+		return Gauge{}, failed(CodeUnitMissing, "%s does not say over how many inches: give it like 22 sts and 30 rows = 4 in", said)
 	case m[5] == "" && (m[2] == "" || m[3] != ""):
 		return Gauge{}, failed(CodeUnitMissing, "%s does not say over which length: %s", said, gaugeHelp)
 	}
@@ -91,16 +93,16 @@ func parseGauge(text string, m []string) (Gauge, error) {
 func likelyGauge(stitches, rows, over float64, hasRows bool, said string) (Gauge, error) {
 	switch {
 	case stitches < 0 || rows < 0 || over < 0:
-		return Gauge{}, failed(CodeNegative, "%s is less than nothing: write it without the minus", said)
+		return Gauge{}, failed(CodeNegative, "%s is less than nothing: leave out the minus", said)
 	case stitches == 0 || over == 0 || hasRows && rows == 0:
 		return Gauge{}, failed(CodeZero, "a gauge of zero can't be knitted: %s", gaugeHelp)
 	}
 	g := Gauge{Stitches: rounded(stitches * 10 / over), Rows: rounded(rows * 10 / over)}
 	if code := outside(g.Stitches, MinGauge, MaxGauge); code != "" {
-		return Gauge{}, failed(code, "the stitches of %s come to %s to 10 cm, and knitting has 4 to 80: check the number and the unit", said, about(g.Stitches))
+		return Gauge{}, failed(code, "%s comes to %s stitches to 10 cm, and hand knitting has 4 to 80: check the number and the unit", said, about(g.Stitches))
 	}
 	if code := outside(g.Rows, MinGauge, MaxRowsIn); hasRows && code != "" {
-		return Gauge{}, failed(code, "the rows of %s come to %s to 10 cm, and knitting has 4 to 120: check the number and the unit", said, about(g.Rows))
+		return Gauge{}, failed(code, "%s comes to %s to 10 cm, and hand knitting has 4 to 120: check the number and the unit", said, aboutRows(g.Rows))
 	}
 	return g, nil
 }
@@ -122,6 +124,13 @@ func about(value float64) string {
 		return "more than a million"
 	}
 	return written(value)
+}
+
+func aboutRows(rows float64) string {
+	if rows == 1 {
+		return "1 row"
+	}
+	return about(rows) + " rows"
 }
 
 // String gives the gauge as ParseGauge reads it: "22 sts and 30 rows = 10 cm".

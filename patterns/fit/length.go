@@ -41,7 +41,7 @@ func (u Unit) String() string {
 }
 
 // lengthHelp is how a length is written.
-const lengthHelp = "write a number and its unit, such as 57 cm or 22.5 in"
+const lengthHelp = "give a number and its unit, such as 57 cm or 22.5 in"
 
 var (
 	lengthForm   = regexp.MustCompile(`^(` + numberForm + `) ?(.*)$`)
@@ -69,7 +69,7 @@ func ParseLength(text string) (cm float64, unit Unit, err error) {
 	value, single := number(m[1])
 	switch word := strings.Trim(m[2], " ."); {
 	case !single:
-		return 0, 0, failed(CodeUnreadable, "the number in %s can't be read: write it with a decimal point, such as 57.5 cm", said)
+		return 0, 0, failed(CodeUnreadable, "the number in %s can't be read: give it with a decimal point, such as 57.5 cm", said)
 	case word == "":
 		return 0, 0, failed(CodeUnitMissing, "%s has no unit: say whether it is centimetres or inches, such as 57 cm or 22.5 in", said)
 	case unitAlone.MatchString(word):
@@ -95,7 +95,7 @@ func ParseLength(text string) (cm float64, unit Unit, err error) {
 func likelyLength(cm float64, said string) error {
 	switch {
 	case cm < 0:
-		return failed(CodeNegative, "%s is less than nothing: write it without the minus", said)
+		return failed(CodeNegative, "%s is less than nothing: leave out the minus", said)
 	case cm == 0:
 		return failed(CodeZero, "%s is no length: %s", said, lengthHelp)
 	case cm < MinLength:

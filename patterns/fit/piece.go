@@ -43,6 +43,21 @@ func pieceOf(plan *patterns.Plan, row int, own *Gauge) (Piece, error) {
 	return piece, nil
 }
 
+// Pieces gives the pieces of a plan in their order. It fails with ErrNoGauge, and
+// for a plan without rows.
+func Pieces(plan *patterns.Plan, own *Gauge) ([]Piece, error) {
+	var pieces []Piece
+	for row := 0; row == 0 || row < len(plan.Rows); {
+		piece, err := pieceOf(plan, row, own)
+		if err != nil {
+			return nil, err
+		}
+		pieces = append(pieces, piece)
+		row += piece.Rows
+	}
+	return pieces, nil
+}
+
 // extent gives the first and the last row of the piece that a row belongs to.
 func extent(rows []*patterns.Row, row int) (from, to int) {
 	for from = row; from > 0 && !begins(rows, from); from-- {

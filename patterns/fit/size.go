@@ -32,26 +32,74 @@ type Sizing struct {
 // size is wide enough to suit, and its length comes nearer, the piece is taken to be
 // knitted sideways, and its length goes around.
 //
-// It fails with an *Error for a measure that no body has, with ErrNoGauge, and
-// with patterns.ErrUnsound.
+// It fails with an *Error for a measure that no body has, and where nothing in the
+// pattern goes around such a body: its best size is less than 0.6 of it or more than
+// 1.6 times as wide; with ErrNoGauge, and with patterns.ErrUnsound.
 func ChooseSize(p *patterns.Pattern, b Body, around float64, own *Gauge) (Sizing, error) {
-	if err := likelyBody(b, around); err != nil {
+	return ChooseSizeIn(p, b, around, Centimetres, own)
+}
+
+// ChooseSizeIn is ChooseSize that gives lengths in its errors in a unit.
+func ChooseSizeIn(p *patterns.Pattern, b Body, around float64, unit Unit, own *Gauge) (Sizing, error) {
+	if err := likelyBody(b, around, unit); err != nil {
 		return Sizing{}, err
 	}
 	s, err := choose(p, around, EaseOf(b, around), own)
+	if err != nil {
+		return Sizing{}, err
+	}
 	s.Body = b
-	return s, err
+	if width := s.Sizes[s.Best].Width; width < leastAround*around || width > mostAround*around {
+		way := "wide"
+		if s.Section.Rounds || s.Sideways {
+			way = "around"
+		}
+		return Sizing{}, failed(CodeAround, "nothing in this pattern goes around a %s of %s: its main part, %s, is %s %s",
+			b, FormatLength(around, unit), s.Section.Name, toHalf(width, unit), way)
+	}
+	return s, nil
+}
+
+// How wide a piece is that goes around a body, in parts of the body: no cap, sock or
+// glove is drawn out to nearly twice its width, or is as loose as a bag.
+const (
+	leastAround = 0.6
+	mostAround  = 1.6
+)
+
+// mostWider is how many times as wide as the pattern's a piece may be asked for:
+// what is wider is another piece.
+const mostWider = 4
+
+// toHalf gives a length to half a centimetre, or a quarter of an inch, as a tape
+// measure is read.
+func toHalf(cm float64, unit Unit) string {
+	if unit == Inches {
+		return FormatLength(math.Round(cm/CentimetresPerInch*4)/4*CentimetresPerInch, unit)
+	}
+	return FormatLength(math.Round(cm*2)/2, unit)
 }
 
 // ChooseWidth tells which size comes nearest to a finished width around, in cm,
-// from MinLength to MaxLength. It fails as ChooseSize does.
+// from MinLength to MaxLength. It fails as ChooseSize does, and for a width of more
+// than four times that of the nearest size.
 func ChooseWidth(p *patterns.Pattern, width float64, own *Gauge) (Sizing, error) {
 	if err := likelyWidth(width); err != nil {
 		return Sizing{}, err
 	}
 	s, err := choose(p, width, Ease{}, own)
-	s.Suits = err == nil && math.Abs(s.Sizes[s.Best].Ease) <= 0.5
-	return s, err
+	if err != nil {
+		return Sizing{}, err
+	}
+	if best := s.Sizes[s.Best].Width; width > mostWider*best {
+		return Sizing{}, tooWide(width, best)
+	}
+	s.Suits = math.Abs(s.Sizes[s.Best].Ease) <= 0.5
+	return s, nil
+}
+
+func tooWide(width, is float64) error {
+	return failed(CodeLarge, "a width of %s is more than four times that of the piece, which is %s: choose one nearer to it", FormatLength(width, Centimetres), toHalf(is, Centimetres))
 }
 
 func likelyWidth(width float64) error {

@@ -3,6 +3,7 @@ package fit_test
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -133,6 +134,45 @@ func TestRefusedSizes(t *testing.T) {
 	}
 }
 
+// checkNoneGoesAround checks that no size goes around a body: the main part of each
+// is less than 0.6 of it or more than 1.6 times as wide, as a width and, where it is flat, as a length.
+func checkNoneGoesAround(t *rapid.T, p *patterns.Pattern, around float64, own *fit.Gauge) {
+	s, err := fit.ChooseWidth(p, around, own) // of which the nearest is chosen
+	if err != nil {
+		return // it is four times as wide
+	}
+	if width := s.Sizes[s.Best].Width; width > 0.7*around && width < 1.5*around {
+		t.Fatalf("%g cm of %g: %+v", width, around, s)
+	}
+}
+
+// A hat is no mitten, and a scarf no hat: that is said in place of the nearest size.
+func TestNothingGoesAround(t *testing.T) {
+	scarf := read(t, sprintf(strip, 23, "Row 1: k to end."))
+	for _, c := range []struct {
+		p      *patterns.Pattern
+		body   fit.Body
+		around float64
+		unit   fit.Unit
+		says   string
+	}{
+		{sample(t, "float-hat"), fit.Hand, 20, fit.Centimetres, "nothing in this pattern goes around a hand of 20 cm: its main part, Floats, is 45 cm around"},
+		{sample(t, "float-hat"), fit.Hand, 8 * 2.54, fit.Inches, "nothing in this pattern goes around a hand of 8 in: its main part, Floats, is 17.75 in around"},
+		{scarf, fit.Head, 57, fit.Centimetres, "nothing in this pattern goes around a head of 57 cm: its main part, "},
+		{scarf, fit.Head, 5.08, fit.Inches, "a head of 2 in is not likely, since it measures 10 to 27.5 in around: check the number and its unit, such as 22 in"},
+		{scarf, fit.Head, 57 * 2.54, fit.Inches, "did you mean 57 centimetres?"},
+	} {
+		_, err := fit.ChooseSizeIn(c.p, c.body, c.around, c.unit, nil)
+		if err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s of %g: %v", c.body, c.around, err)
+		}
+	}
+	_, err := fit.ChooseWidth(sample(t, "float-hat"), 900, nil)
+	checkRefused(t, "a width of 9 m", err, fit.CodeLarge, "a width of 900 cm is more than four times that of the piece, which is 55 cm: choose one nearer to it")
+	_, err = fit.CastOns(sample(t, "cobble-cowl"), 0, 900, nil)
+	checkRefused(t, "a cast-on for 9 m", err, fit.CodeLarge, "more than four times that of the piece")
+}
+
 // The size chosen is never worse than another, and suits when any does.
 func TestNoOtherSizeIsBetter(t *testing.T) {
 	all := map[string]*patterns.Pattern{}
@@ -146,6 +186,11 @@ func TestNoOtherSizeIsBetter(t *testing.T) {
 		around := rapid.Float64Range(25, 35).Draw(t, "around") // what all three may measure
 		own := &fit.Gauge{Stitches: rapid.Float64Range(8, 60).Draw(t, "stitches"), Rows: rapid.Float64Range(8, 90).Draw(t, "rows")}
 		s, err := fit.ChooseSize(p, body, around, own)
+		var refused *fit.Error
+		if errors.As(err, &refused) && refused.Code == fit.CodeAround {
+			checkNoneGoesAround(t, p, around, own)
+			return
+		}
 		if err != nil {
 			t.Fatal(err)
 		}
