@@ -222,7 +222,7 @@ func (s *speaker) reachWords(e instruction.Extent) string {
 		of = " of the panel"
 	}
 	switch {
-	case e.Reach == instruction.ToLast:
+	case e.Reach == instruction.ToLast && n > 0:
 		return "to the last " + Number(n) + of
 	case e.Reach == instruction.ToMarker && n > 0:
 		return "to " + Number(n) + " before the marker"
