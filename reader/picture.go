@@ -191,6 +191,8 @@ func (p pictured) narrowed() string {
 		return "drawn larger, so that each stitch can be seen: one of the " + Number(p.Repeats[1]) + " repeats" + ", " + stitches(p.Drawn) + " from the right edge"
 	case p.Repeats[0] > 1:
 		return "drawn larger, so that each stitch can be seen: " + Number(p.Repeats[0]) + " of the " + Number(p.Repeats[1]) + " repeats" + ", " + stitches(p.Drawn) + " from the right edge"
+	case p.DrawnRow > 0:
+		return "it is too wide for one picture: stitches " + Number(p.DrawnFrom) + " to " + Number(last) + " of " + p.row(1) + " " + Number(p.DrawnRow) + ", from the right, are drawn, and what lies above and below"
 	case p.Drawn == 1:
 		return "it is too wide for one picture: stitch " + Number(p.DrawnFrom) + " from the right is drawn"
 	}

@@ -63,7 +63,7 @@ var pictures = []struct {
 		Strands: []chart.StrandFact{{Row: 3, Kind: chart.CrossLeft, Strands: 2, Times: 5}}}},
 	{"a wedge", chart.Facts{Fabric: true, Name: "Crown", Rounds: true, First: 1, Last: 9, Least: 12, Most: 96, Cut: chart.CutStitches, Drawn: 12, DrawnFrom: 1, Repeats: [2]int{1, 8},
 		Stitches: []chart.StitchFact{{Kind: chart.Narrower, First: 1, Last: 9, Rows: 5, From: 96, To: 12}}}},
-	{"a part of the width", chart.Facts{Name: "Yoke", First: 1, Last: 30, Least: 400, Most: 400, Cut: chart.CutStitches, Drawn: 74, DrawnFrom: 101}},
+	{"a part of the width", chart.Facts{Name: "Yoke", First: 1, Last: 30, Least: 400, Most: 400, Cut: chart.CutStitches, Drawn: 74, DrawnFrom: 101, DrawnRow: 12}},
 	{"bound off at the end", chart.Facts{Name: "Upper edge", Rounds: true, First: 1, Last: 7, Least: 0, Most: 132, Times: 132,
 		Stitches: []chart.StitchFact{{Kind: chart.BoundOff, First: 7, Last: 7, Rows: 1, PerRow: 132}}}},
 	{"narrower, then bound off", chart.Facts{Name: "Top", Rounds: true, First: 1, Last: 13, Least: 0, Most: 44,

@@ -28,7 +28,9 @@ func drawChart(v View) (*Picture, error) {
 	facts.oncePerRepeat(c.repeat.times)
 	facts.Again = c.again.fact(c.lines)
 	facts.Cut = c.cut
-	facts.DrawnFrom, facts.Drawn = c.part.first, c.part.stitches
+	if c.cut == CutStitches {
+		facts.DrawnFrom, facts.Drawn, facts.DrawnRow = c.part.first, c.part.stitches, c.lines[c.part.row].row.Number
+	}
 	if c.cut != "" {
 		facts.Whole = [2]int{asked.Plan.Rows[asked.From].Number, asked.Plan.Rows[asked.To].Number}
 	}
@@ -199,6 +201,14 @@ func (l *layout) window() {
 	}
 	l.first = max(0, min(l.first, l.grid.slots-most))
 	l.part = l.partOf(at)
+	if l.part.stitches < l.part.all {
+		return
+	}
+	for i := range l.lines { // that row is whole: the one of which most is missing
+		if p := l.partOf(i); p.all-p.stitches > l.part.all-l.part.stitches {
+			l.part = p
+		}
+	}
 }
 
 // A visible is the stitches of one row that are drawn of a picture whose rows

@@ -25,6 +25,7 @@ type Facts struct {
 	Whole       [2]int   // with Cut: first and last row that were asked for
 	Drawn       int      // stitches of each row that are drawn, where there is no room for all; 0: all of them
 	DrawnFrom   int      // with Drawn: the first of them, counted from 1 at the right edge
+	DrawnRow    int      // with Drawn of a chart: the row whose stitches these are; 0: the first
 	Repeats     [2]int   // with Drawn: how many repeats are drawn of how many, drawn larger so that they can be seen; 0: the rows have none
 	WholeFrom   int      // with Times: from this row on all stitches are drawn; 0: of no row
 	Again       RowRepeat

@@ -29,7 +29,7 @@ func (r rowRun) bands() []TextureFact {
 	groups := r.columnGroups()
 	var bands []band
 	for k := 0; k < len(groups); {
-		n, t := r.alternating(groups[k:])
+		n, t := r.alternating(groups, k)
 		if n == 0 {
 			n, t = 1, TextureFact{}
 			if groups[k].faces != nil {
@@ -61,7 +61,7 @@ func (r rowRun) columnGroups() []columnGroup {
 		if !crossed[j] {
 			faces = make([]stitch.Face, len(rows))
 			for i := range rows {
-				faces[i] = rows[i].slots[j].loop.Face
+				faces[i] = rows[i].face(j)
 			}
 		}
 		if last := len(groups) - 1; last >= 0 && (faces == nil) == (groups[last].faces == nil) && slices.Equal(groups[last].faces, faces) {
@@ -73,10 +73,24 @@ func (r rowRun) columnGroups() []columnGroup {
 	return groups
 }
 
-// alternating gives the texture of two kinds of columns that come by turns, and
-// how many groups it takes in: ribs, or blocks that change places. The first
-// and the last group may be narrower than the others: the fabric is cut there.
-func (r rowRun) alternating(groups []columnGroup) (int, TextureFact) {
+// face is what the right side shows of a stitch. One that is slipped counts as
+// the nearest one that the row worked: it shows none of its own there.
+func (m *meshRow) face(j int) stitch.Face {
+	for near := range m.slots {
+		for _, k := range []int{j - near, j + near} {
+			if k >= 0 && k < len(m.slots) && m.slots[k].state == worked {
+				return m.slots[k].loop.Face
+			}
+		}
+	}
+	return m.slots[j].loop.Face
+}
+
+// alternating gives the texture of two kinds of columns that come by turns from a
+// group on, and how many groups it takes in: ribs, or blocks that change places.
+// Where that is all of the rows, the group at either end may be narrower.
+func (r rowRun) alternating(all []columnGroup, from int) (int, TextureFact) {
+	groups := all[from:]
 	if len(groups) < 3 || groups[0].faces == nil || groups[1].faces == nil {
 		return 0, TextureFact{}
 	}
@@ -102,7 +116,10 @@ func (r rowRun) alternating(groups []columnGroup) (int, TextureFact) {
 			return 0, TextureFact{}
 		}
 	}
-	if groups[0].stitches > widths[0] || groups[n-1].stitches > widths[(n-1)%2] {
+	fits := func(g columnGroup, width int) bool {
+		return g.stitches == width || g.stitches < width && n == len(all)
+	}
+	if !fits(groups[0], widths[0]) || !fits(groups[n-1], widths[(n-1)%2]) {
 		return 0, TextureFact{}
 	}
 	t := TextureFact{Texture: Ribbing, Knits: widths[0], Purls: widths[1]}
@@ -203,15 +220,19 @@ func (t TextureFact) alike(other TextureFact) bool {
 	return t.Texture == other.Texture && t.Knits == other.Knits && t.Purls == other.Purls && t.Every == other.Every && slices.Equal(t.Rows, other.Rows)
 }
 
-// leastStrip is how many stitches wide a strip of knits is at least to be told.
-const leastStrip = 3
+// leastStrip is how many stitches wide a strip is at least to be told, and
+// plainStrip is that for one of knits.
+const (
+	leastStrip = 2
+	plainStrip = 3
+)
 
 // strips tells of bands that are alike together. Purls, and a few knits, are
 // the ground of the others.
 func (r rowRun) strips(bands []band) []TextureFact {
 	var facts []TextureFact
 	for _, b := range bands {
-		if b.crossed || b.texture.Texture == Mixed || b.texture.Texture == Bumpy || b.flat() && b.stitches < leastStrip {
+		if b.crossed || b.texture.Texture == Mixed || b.texture.Texture == Bumpy || b.stitches < leastStrip || b.flat() && b.stitches < plainStrip {
 			continue
 		}
 		i := slices.IndexFunc(facts, func(f TextureFact) bool { return f.Stitches == b.stitches && f.alike(b.texture) })
