@@ -33,6 +33,8 @@ func breaks(b fit.Barrier) string {
 		return panel + " would end " + counted(max(1, b.Missed), b.Rounds) + " early"
 	case fit.WhyTexture:
 		return "it would cut the texture of " + shortName(cmp.Or(b.Panel, b.Section), "the section")
+	case fit.WhyMotif:
+		return panel + " would miss its " + motif(b.Missed)
 	case fit.WhyFaces:
 		return detail(b, next+" would not find the stitches that it expects")
 	case fit.WhyMarkers:
@@ -47,6 +49,17 @@ func breaks(b fit.Barrier) string {
 		return detail(b, "what follows would look like a mistake")
 	}
 	return detail(b, "what follows could not be worked")
+}
+
+// motif is what a panel would miss: so many crosses, or, with none, its shaping.
+func motif(crosses int) string {
+	switch crosses {
+	case 0:
+		return "increases and decreases"
+	case 1:
+		return "cross"
+	}
+	return "crosses"
 }
 
 // detailMost is how much is said of a detail, in characters.
@@ -80,16 +93,23 @@ func (k Knitting) Offers(offers []fit.Offer, barriers []fit.Barrier) string {
 	for _, group := range k.Pattern.Optionals(k.size()) {
 		rows := numberedEach(group.Last(group.Count()), k.rounds(group)) + " of " + shortName(group.Owner, "the pattern")
 		reasons := reasons(group, barriers)
-		numbers, change := offered(group, offers)
+		numbers, most := offered(group, offers)
 		if len(numbers) == 0 {
 			for _, r := range reasons {
 				not = append(not, capital(rows)+" can't be left out: "+r.words+".")
 			}
 			continue
 		}
-		may = append(may, k.mayLeave(group, rows, numbers, change))
+		may = append(may, k.mayLeave(group, rows, numbers, most))
+		if stripes := missedStripes(most.Stripes); stripes != "" {
+			may = append(may, stripes)
+		}
 		for _, r := range reasons {
-			may = append(may, capital(choices(r.rows))+" won't do: "+r.words+".")
+			which := choices(r.rows)
+			if len(r.rows) == 1 && r.rows[0] == group.Count() && len(numbers) > 1 {
+				which = "all of them"
+			}
+			may = append(may, capital(which)+" won't do: "+r.words+".")
 		}
 	}
 	if len(may)+len(not) == 0 {
@@ -99,34 +119,53 @@ func (k Knitting) Offers(offers []fit.Offer, barriers []fit.Barrier) string {
 }
 
 // offered gives the numbers of rows that may be left out of a group, the
-// smallest first, and what leaving out the most of them changes.
-func offered(group patterns.Optional, offers []fit.Offer) (numbers []int, change float64) {
+// smallest first, and the offer that leaves out the most of them.
+func offered(group patterns.Optional, offers []fit.Offer) (numbers []int, most fit.Offer) {
 	for _, o := range offers {
 		n := leftOutOf(o.LeftOut, group)
 		if n == 0 || slices.Contains(numbers, n) {
 			continue
 		}
 		if numbers = append(numbers, n); n == slices.Max(numbers) {
-			change = o.Change
+			most = o
 		}
 	}
 	slices.Sort(numbers)
-	return numbers, change
+	return numbers, most
 }
 
-func (k Knitting) mayLeave(group patterns.Optional, rows string, numbers []int, change float64) string {
-	most := slices.Max(numbers)
+// mayLeave says which numbers of a group's rows may be left out, and what the most
+// of them change: of a panel, each time that it is worked.
+func (k Knitting) mayLeave(group patterns.Optional, rows string, numbers []int, offer fit.Offer) string {
+	most := numbers[len(numbers)-1]
 	said, all := "Of "+rows+" you may leave out "+choices(numbers), Number(most)
+	if evenly(numbers) {
+		said, all = "Of "+rows+" you may leave out "+Number(numbers[0])+" at a time, up to "+Number(most), "that many"
+	}
 	if len(numbers) == 1 {
 		all = "that"
 		if most == group.Count() {
 			said = "You may leave out " + rows
 		}
 	}
-	if change < 0 {
-		said += ": " + all + " would make it " + k.changed(change)
+	if times := offer.Rows / most; times > 1 && offer.Rows == times*most {
+		said += ", " + eachTime(times) + ", " + counted(offer.Rows, k.rounds(group)) + " in all"
+	}
+	if offer.Change < 0 {
+		said += ": " + all + " would make it " + k.changed(offer.Change)
 	}
 	return said + "."
+}
+
+// evenly says that there are more numbers than can be listened to, each as many more
+// than the one before.
+func evenly(numbers []int) bool {
+	for i, n := range numbers {
+		if n != (i+1)*numbers[0] {
+			return false
+		}
+	}
+	return len(numbers) > seriesMost
 }
 
 // A reason is what stands against leaving out some numbers of rows.

@@ -108,6 +108,8 @@ func TestSizingSaid(t *testing.T) {
 	h.add("the smallest, in inches", reader.Sizing(head(49, 0), p, "", fit.Inches))
 	h.add("the largest is too tight", reader.Sizing(head(63, 2), p, "", fit.Centimetres))
 	h.add("the smallest is too loose", reader.Sizing(head(42, 0), p, "", fit.Centimetres))
+	h.add("another size is asked about", reader.SizingBeside(head(54, 1), p, 0, "", fit.Centimetres))
+	h.add("the same size is asked about", reader.SizingBeside(head(54, 1), p, 1, "", fit.Centimetres))
 	h.add("for a toddler", reader.Sizing(head(48, 0), p, "toddler", fit.Centimetres))
 	one := head(57, 1)
 	one.Sizes, one.Best = one.Sizes[1:2], 0

@@ -1,6 +1,9 @@
 package reader
 
 import (
+	"cmp"
+	"math"
+	"slices"
 	"strings"
 
 	"clew/patterns"
@@ -105,7 +108,7 @@ func (k Knitting) Shorter(s fit.Shortening) string {
 		return k.notShorter(s)
 	}
 	best := s.Best
-	said := []string{"You can leave out " + k.more(best) + ".", k.becomes(best.Change, best.Length, s.Piece)}
+	said := []string{"You can leave out " + k.more(best) + ".", k.becomes(best.Change, best.Length, s.Piece), missedStripes(best.Stripes)}
 	if s.Most != nil && s.Most.Rows == best.Rows {
 		said = append(said, k.mostIsThat(s))
 	} else {
@@ -116,10 +119,50 @@ func (k Knitting) Shorter(s fit.Shortening) string {
 
 // more names the rows that an offer leaves out and the knitter did not.
 func (k Knitting) more(o *fit.Offer) string {
-	if rows := k.RowsLeftOut(k.Choice.LeftOut, o.LeftOut); rows != "" {
-		return rows
+	return k.named(k.Choice.LeftOut, o.LeftOut, o.Rows)
+}
+
+// named names the rows that a choice leaves out beyond another. Those of a panel go
+// each time that it is worked, so that there are more of them in all.
+func (k Knitting) named(before, after []patterns.LeftOut, inAll int) string {
+	rows, own, groups := k.RowsLeftOut(before, after), 0, 0
+	for _, group := range k.Pattern.Optionals(k.size()) {
+		if more := leftOutOf(after, group) - leftOutOf(before, group); more > 0 {
+			own, groups = own+more, groups+1
+		}
 	}
-	return k.rows(o.Rows)
+	switch {
+	case rows == "":
+		return k.rows(max(1, inAll))
+	case inAll <= own:
+		return rows
+	case groups == 1 && inAll%own == 0:
+		return rows + ", " + eachTime(inAll/own) + ": " + k.rows(inAll) + " in all"
+	}
+	return rows + ", each time they are worked: " + k.rows(inAll) + " in all"
+}
+
+// eachTime says of a panel that all of the times are meant that it is worked.
+func eachTime(times int) string {
+	if times == 2 {
+		return "both times it is worked"
+	}
+	return "each of the " + Number(times) + " times it is worked"
+}
+
+// missedStripes says which stripes are missed.
+func missedStripes(yarns []string) string {
+	if len(yarns) == 0 {
+		return ""
+	}
+	names := make([]string, len(yarns))
+	for i, yarn := range yarns {
+		names[i] = "a stripe of " + shortName(yarn, "another yarn")
+	}
+	if len(names) == 1 {
+		return capital(names[0]) + " is missing then."
+	}
+	return capital(series(names)) + " are missing then."
 }
 
 // becomes says by how much a piece changes and what it then is.
@@ -180,7 +223,7 @@ func (k Knitting) beside(s fit.Shortening) string {
 			steps = append(steps, step{k.rows(o.Rows), o.Change})
 		}
 	}
-	return k.steps(steps, s.Best.Change)
+	return k.nearer(steps, -s.Wanted, s.Best.Change)
 }
 
 // A step is something else that may be done, and by how much it changes the
@@ -190,24 +233,21 @@ type step struct {
 	change float64
 }
 
-// steps says what other steps come to, but for those that a tape measure does
-// not tell from what has been said: "Two rounds would make it half a centimetre
-// shorter, and six rounds, two centimetres."
-func (k Knitting) steps(steps []step, told float64) string {
-	said := ""
-	for _, s := range steps {
-		switch {
-		case marks(s.change, k.Unit) == marks(told, k.Unit):
-		case said == "":
-			said = s.words + " would make it " + k.changed(s.change)
-		default:
-			said += ", and " + s.words + ", " + Length(s.change, k.Unit)
-		}
-	}
-	if said == "" {
+// nearer says what the step comes to that is nearer to what is wanted, unless a
+// tape measure does not tell it from what has been said, or that from what is wanted: "Two rounds would make it
+// half a centimetre shorter."
+func (k Knitting) nearer(steps []step, wanted, told float64) string {
+	if marks(wanted, k.Unit) == marks(told, k.Unit) {
 		return ""
 	}
-	return capital(said) + "."
+	steps = slices.DeleteFunc(steps, func(s step) bool { return marks(s.change, k.Unit) == marks(told, k.Unit) })
+	if len(steps) == 0 {
+		return ""
+	}
+	best := slices.MinFunc(steps, func(a, b step) int {
+		return cmp.Compare(math.Abs(a.change-wanted), math.Abs(b.change-wanted))
+	})
+	return capital(best.words) + " would make it " + k.changed(best.change) + "."
 }
 
 // notShorter says why nothing does better than all rows.
@@ -215,7 +255,7 @@ func (k Knitting) notShorter(s fit.Shortening) string {
 	if s.More == nil {
 		return "None of the " + k.kind() + " ahead of you may be left out, so " + k.piece(s.Piece) + " stays " + Length(s.Piece.Length, k.Unit) + " long."
 	}
-	return "Leave out nothing: that comes nearest. Even the least, " + k.rows(s.More.Rows) + ", would make it " + k.changed(s.More.Change) + "."
+	return "Leaving out nothing comes nearest: " + k.rows(s.More.Rows) + ", the least that may go, would make it " + k.changed(s.More.Change) + "."
 }
 
 func (k Knitting) kind() string { return kindOf(Row{Round: k.Pattern.Rounds}, 2) }
@@ -237,46 +277,79 @@ func (k Knitting) Longer(l fit.Lengthening) string {
 	case l.Best == nil:
 		said = append(said, k.becomes(l.Restored.Change, l.Restored.Length, l.Piece))
 	case l.Restored == nil:
-		said = append(said, k.again(l.Best), k.becomes(l.Best.Change, l.Best.Length, l.Piece), k.besideAgain(l))
+		said = append(said, k.again(l.Best), k.becomesAgain(l), k.besideAgain(l))
 	default:
 		both := "Both together make " + k.piece(l.Piece) + " " + k.changed(l.Restored.Change+l.Best.Change) + ": " + Length(l.Best.Length, k.Unit) + " in all."
-		said = append(said, k.again(l.Best), both)
+		said = append(said, k.again(l.Best), both, k.besideAgain(l))
 	}
 	return strings.Join(nonEmpty(said), " ")
 }
 
 // back names the rows that an offer works and the knitter left out.
 func (k Knitting) back(o *fit.Offer) string {
-	if rows := k.RowsLeftOut(o.LeftOut, k.Choice.LeftOut); rows != "" {
-		return rows
-	}
-	return k.rows(max(1, -o.Rows))
+	return k.named(o.LeftOut, k.Choice.LeftOut, -o.Rows)
 }
 
 // again says which rows are worked once more, and when.
 func (k Knitting) again(a *fit.Again) string {
-	said := "After " + numbered(a.To, a.To, a.Section.Rounds) + " of " + shortName(a.Section.Name, "the section") + ", work "
+	rounds := a.Section.Rounds
+	rows := numbered(a.From, a.To, rounds)
 	if a.From == a.To {
-		return said + "that " + kindOf(Row{Round: a.Section.Rounds}, 1) + " " + oftenMore(a.Times) + "."
+		rows = "that " + kindOf(Row{Round: rounds}, 1)
 	}
-	return said + numbered(a.From, a.To, a.Section.Rounds) + " " + oftenMore(a.Times) + "."
+	said := "After " + numbered(a.To, a.To, rounds) + " of " + shortName(a.Section.Name, "the section") + ", work " + rows
+	if a.Times == 1 {
+		return said + " once more."
+	}
+	return said + " again, " + Times(a.Times) + "." // a number may stand before it, which the times are not part of
 }
 
-func oftenMore(n int) string {
-	if n == 1 {
-		return "once more"
+// becomesAgain says what rows worked again come to. Where they go many at a time,
+// that is why it is not just what is wanted.
+func (k Knitting) becomesAgain(l fit.Lengthening) string {
+	at := l.Best.To - l.Best.From + 1
+	beside := marks(l.Best.Change, k.Unit) - marks(l.Wanted, k.Unit)
+	if at <= 2 || beside == 0 || k.stuck(l) > 0 {
+		return k.becomes(l.Best.Change, l.Best.Length, l.Piece)
 	}
-	return Times(n) + " more"
+	word := " more"
+	if beside < 0 {
+		word, beside = " less", -beside
+	}
+	return "That is " + counted(at, l.Best.Section.Rounds) + " at a time, so " + k.piece(l.Piece) + " becomes " + k.changed(l.Best.Change) + ": " +
+		Length(l.Best.Length, k.Unit) + " in all, " + lengthOf(beside, k.Unit) + word + " than you want."
 }
 
+// stuck is what stays out of reach because no more rows can be worked again, in
+// marks.
+func (k Knitting) stuck(l fit.Lengthening) int {
+	change := l.Best.Change
+	if l.Restored != nil {
+		change += l.Restored.Change
+	}
+	missing := marks(l.Wanted, k.Unit) - marks(change, k.Unit)
+	if l.More != nil || l.Wanted-change < l.Best.Change/float64(max(1, l.Best.Times)) {
+		return 0
+	}
+	return missing
+}
+
+// besideAgain says what the nearer of the steps beside it comes to, or what stays
+// out of reach.
 func (k Knitting) besideAgain(l fit.Lengthening) string {
+	if missing := k.stuck(l); missing > 0 {
+		return "No more can be worked again without changing its look, so " + lengthOf(missing, k.Unit) + " " + stays(missing, k.Unit) + " out of reach."
+	}
+	if l.Restored != nil { // what they come to together has been said
+		return ""
+	}
 	var steps []step
 	for _, a := range []*fit.Again{l.Less, l.More} {
 		if a != nil {
-			steps = append(steps, step{oftenMore(a.Times), a.Change})
+			steps = append(steps, step{Times(a.Times), a.Change})
 		}
 	}
-	return k.steps(steps, l.Best.Change)
+	return k.nearer(steps, l.Wanted, l.Best.Change)
 }
 
 func (k Knitting) notLonger(l fit.Lengthening) string {
@@ -285,7 +358,7 @@ func (k Knitting) notLonger(l fit.Lengthening) string {
 		return "None of the " + k.kind() + " ahead of you can be worked again, so " + k.piece(l.Piece) + " stays " + Length(l.Piece.Length, k.Unit) + " long."
 	}
 	rows := numbered(more.From, more.To, more.Section.Rounds) + " of " + shortName(more.Section.Name, "the section")
-	return "Change nothing: that comes nearest. Working " + rows + " " + oftenMore(more.Times) + " would already make it " + k.changed(more.Change) + "."
+	return "Change nothing: that comes nearest. Working " + rows + " once more would already make it " + k.changed(more.Change) + "."
 }
 
 // Chosen says what a choice of rows to leave out comes to, once it is made;
@@ -294,7 +367,7 @@ func (k Knitting) Chosen(o fit.Offer) string {
 	said := "You leave out nothing now."
 	switch {
 	case o.Rows > 0:
-		said = "You now leave out " + k.more(&o) + "."
+		said = joined("You now leave out "+k.more(&o)+".", missedStripes(o.Stripes))
 	case o.Rows < 0:
 		said = "You now work " + k.back(&o) + " after all."
 	}
@@ -311,6 +384,8 @@ func (k Knitting) ToLength(f fit.Fitting) string {
 		as = "As you knit it, "
 	}
 	switch {
+	case f.Against != nil:
+		return as + now + ", and " + Length(f.Wanted, k.Unit) + " can't be had: " + k.against(f)
 	case f.Longer != nil && f.Longer.Far:
 		return k.tooFar(Length(f.Wanted, k.Unit), f.Piece)
 	case f.Shorter != nil:
@@ -319,6 +394,18 @@ func (k Knitting) ToLength(f fit.Fitting) string {
 		return as + now + ". " + k.Longer(*f.Longer)
 	}
 	return "Change nothing: " + now + " already."
+}
+
+// against says why a piece can't become shorter or longer, and what would make it so.
+func (k Knitting) against(f fit.Fitting) string {
+	why := strings.TrimRight(Plain(f.Against.Said), ".")
+	if b := f.Against.Barrier; b != nil {
+		why = "leaving out " + counted(b.Rows, b.Rounds) + " of " + shortName(b.Group.Owner, "the pattern") + " won't do, since " + breaks(*b)
+	}
+	if f.Wanted < f.Piece.Length {
+		return why + ". A tighter gauge would make it shorter, and narrower too."
+	}
+	return why + ". A looser gauge would make it longer, and wider too."
 }
 
 // comes says how long a piece is: "it comes to twenty centimetres".

@@ -54,6 +54,12 @@ func TestShorterSaid(t *testing.T) {
 	h.add("all of it, just reached", k.Shorter(fit.Shortening{Wanted: 2.5, Piece: whole, Best: most, Less: six, Most: most, Reach: true}))
 	h.add("out of reach", k.Shorter(fit.Shortening{Wanted: 4, Piece: whole, Best: most, Less: six, Most: most}))
 	h.add("a step that is too large", k.Shorter(fit.Shortening{Wanted: 0.2, Piece: whole, More: two, Most: most}))
+	float := offer(16, -5, 15.5, out("Float", 9, 2))
+	h.add("rows of a panel, each time", k.Shorter(fit.Shortening{Wanted: 5, Piece: whole, Best: float, Most: float, Reach: true}))
+	h.add("rows of two panels, one of them several times", k.Shorter(fit.Shortening{Wanted: 5, Piece: whole, Best: offer(6, -1.9, 18.6, out("Float", 9, 2), out("Slack water", 1, 2)), Most: float, Reach: true}))
+	striped := offer(4, -1.25, 19.25, out("Slack water", 1, 4))
+	striped.Stripes = []string{"Sky", "Sea glass 2"}
+	h.add("stripes that are missed", k.Shorter(fit.Shortening{Wanted: 1.25, Piece: whole, Best: striped, Most: striped, Reach: true}))
 	h.add("nothing may be left out", k.Shorter(fit.Shortening{Wanted: 2, Piece: whole}))
 	crown := fit.Piece{First: k.Pattern.Sections[2], Last: k.Pattern.Sections[3], Length: 9}
 	h.add("a part of it", k.Shorter(fit.Shortening{Wanted: 2, Piece: crown}))
@@ -76,6 +82,13 @@ func TestLongerSaid(t *testing.T) {
 	h.add("one row", k.Longer(fit.Lengthening{Wanted: 0.6, Piece: whole, Best: again(6, 6, 2, 0.6)}))
 	h.add("steps that sound alike", k.Longer(fit.Lengthening{Wanted: 2, Piece: whole, Best: again(6, 6, 6, 2.1), Less: again(6, 6, 5, 1.8), More: again(6, 6, 7, 2.5)}))
 	h.add("a step that is too large", k.Longer(fit.Lengthening{Wanted: 0.2, Piece: whole, More: again(1, 6, 1, 1.9)}))
+	body := func(times, rows int, change float64) *fit.Again {
+		return &fit.Again{Section: section(t, k.Pattern, "Floats"), From: 17, To: 24, Times: times, Rows: rows, Change: change, Length: 20.5 + change}
+	}
+	h.add("whole repeats, and a remainder", k.Longer(fit.Lengthening{Wanted: 3, Piece: whole, Best: body(1, 8, 2.5), More: body(2, 16, 5)}))
+	h.add("whole repeats, a little more", k.Longer(fit.Lengthening{Wanted: 4, Piece: whole, Best: body(2, 16, 5), Less: body(1, 8, 2.5), More: body(3, 24, 7.5)}))
+	h.add("whole repeats, just right", k.Longer(fit.Lengthening{Wanted: 5, Piece: whole, Best: body(2, 16, 5), Less: body(1, 8, 2.5), More: body(3, 24, 7.5)}))
+	h.add("as many as go without showing", k.Longer(fit.Lengthening{Wanted: 9, Piece: whole, Best: again(5, 6, 6, 3.75), Less: again(5, 6, 5, 3.1)}))
 	h.add("nothing can be worked again", k.Longer(fit.Lengthening{Wanted: 2, Piece: whole}))
 	k.Choice.LeftOut = []patterns.LeftOut{out("Slack water", 1, 4)}
 	h.add("rows left out come back", k.Longer(fit.Lengthening{Wanted: 1.2, Piece: whole, Restored: offer(-4, 1.25, 21.75)}))
@@ -95,6 +108,11 @@ func TestToLengthSaid(t *testing.T) {
 	h.add("shorter", k.ToLength(fit.Fitting{Piece: whole, Shorter: &fit.Shortening{Wanted: 0.6, Piece: whole, Best: offer(2, -0.6, 19.9, out("Slack water", 1, 2)), Most: offer(8, -2.5, 18)}}))
 	h.add("longer, in vain", k.ToLength(fit.Fitting{Piece: whole, Longer: &fit.Lengthening{Wanted: 2, Piece: whole}}))
 	h.add("too far", k.ToLength(fit.Fitting{Piece: whole, Wanted: 900, Longer: &fit.Lengthening{Wanted: 879.5, Piece: whole, Far: true}}))
+	slack := k.Pattern.Optionals(1)[2]
+	b := fit.Barrier{Group: slack, Rows: 2, Why: fit.WhySkip, Rounds: true, Panel: "Pebble edge", Missed: 1}
+	h.add("what is against it", k.ToLength(fit.Fitting{Piece: whole, Wanted: 18, Against: &fit.Error{Code: fit.CodeBreaks, Said: b.Error(), Barrier: &b}}))
+	h.add("nothing to leave out", k.ToLength(fit.Fitting{Piece: whole, Wanted: 18, Against: &fit.Error{Code: fit.CodeNothingOptional, Said: "no rounds may be left out"}}))
+	h.add("nothing to work again", k.ToLength(fit.Fitting{Piece: whole, Wanted: 22, Against: &fit.Error{Code: fit.CodeNothingStraight, Said: "no rounds that are still to come can be worked again without changing the stitches or the look"}}))
 	k.Choice.LeftOut = []patterns.LeftOut{out("Slack water", 1, 2)}
 	h.add("with rows left out", k.ToLength(fit.Fitting{Piece: whole, Shorter: &fit.Shortening{Wanted: 0.6, Piece: whole, Best: offer(2, -0.6, 19.9, out("Slack water", 1, 4)), Most: offer(8, -2.5, 18)}}))
 	golden(t, "testdata/fit_to_length.txt", h.String())
@@ -112,11 +130,24 @@ func TestOffersSaid(t *testing.T) {
 	h.add("some may be, some may not", k.Offers(append(offers, *offer(2, -0.6, 0, out("Float", 15, 2))), barriers))
 	slack := groups[len(groups)-1]
 	h.add("one of three may be", k.Offers(offers[1:2], []fit.Barrier{{Group: slack, Rows: 2, Why: fit.WhyTexture, Section: "Slack water"}, {Group: slack, Rows: 6, Why: fit.WhyTexture, Section: "Slack water"}}))
+	h.add("rows of a panel, each time", k.Offers([]fit.Offer{*offer(8, -2.5, 0, out("Float", 9, 2))}, nil))
+	striped := offers[2]
+	striped.Stripes = []string{"Sky"}
+	h.add("a stripe", k.Offers([]fit.Offer{striped}, nil))
+	scarf, _ := patterns.Read([]byte("Pattern: Tide scarf\nWorked: in rows\nCast on: 4\nSection: Scarf\nRows 1-320 (optional in eights): k4.\n"))
+	var many []fit.Offer
+	for rows := 8; rows < 320; rows += 8 {
+		many = append(many, *offer(rows, -float64(rows)/3, 0, out("Scarf", 1, rows)))
+	}
+	of := reader.Knitting{Pattern: scarf}
+	h.add("more than can be counted up", of.Offers(many, []fit.Barrier{{Group: scarf.Optionals(0)[0], Rows: 320, Why: fit.WhyEnd, Section: "Scarf", Detail: "other stitches"}}))
 	cowl := reader.Knitting{Pattern: sample(t, "cobble-cowl")}
 	h.add("none", cowl.Offers(nil, nil))
 	for why := fit.WhyWork; why <= fit.WhyDoubt; why++ {
 		h.add("barrier", reader.Barrier(fit.Barrier{Group: groups[0], Rows: 1, Why: why, Rounds: true, Section: "Floats", Row: 11, Panel: "Pebble edge", Missed: -2}))
 	}
+	h.add("barrier of a cross", reader.Barrier(fit.Barrier{Group: groups[0], Rows: 1, Why: fit.WhyMotif, Rounds: true, Panel: "Float", Missed: 1}))
+	h.add("barrier of two crosses", reader.Barrier(fit.Barrier{Group: groups[0], Rows: 1, Why: fit.WhyMotif, Rounds: true, Panel: "Float", Missed: 2}))
 	h.add("barrier with a detail", reader.Barrier(fit.Barrier{Group: groups[0], Rows: 2, Why: fit.WhyFaces, Rounds: true, Section: "Crown", Row: 1, Detail: "round 1 of Crown would find 108 stitches, and expects 96"}))
 	h.add("barrier at an end", reader.Barrier(fit.Barrier{Group: groups[0], Rows: 2, Why: fit.WhyEnd, Rounds: true, Section: "Crown", Detail: "purls where it should end with knits"}))
 	h.add("barrier at an end, untold", reader.Barrier(fit.Barrier{Group: groups[0], Rows: 2, Why: fit.WhyEnd, Rounds: true, Section: "Crown"}))

@@ -53,6 +53,8 @@ var writtenRows = []written{
 	{name: "increases", on: 12, row: "k1, m1l, k2, yo 2, k2, kfb, m1p, pfb twice, kfbf, k to end"},
 	{name: "feather and fan", on: 36, row: "*k2tog 3 times, [yo, k1] 6 times, k2tog 3 times; rep from * to end"},
 	{name: "crown round", on: 96, row: "*k6, k2tog; rep from * to end"},
+	{name: "to the last none", on: 24, row: "*k2tog; rep from * to last 0 sts"},
+	{name: "a group to the last none", on: 12, row: "[k1, p1] to last 0 sts"},
 	{name: "nested repeat", on: 60, row: "[[k1, yo, k2tog] 3 times, p1] to end"},
 	{name: "three levels", on: 48, row: "[p1, [k1, [p2tog, yo] twice, k1] twice, p3] to end"},
 	{name: "long group", on: 40, row: "*k1, p1, k1, p1, k1, p1, k1, p1, k2, p2, k2, p2, k4; rep from * to end"},

@@ -14,7 +14,29 @@ var bodyWords = [...]string{fit.Head: "head", fit.Hand: "hand", fit.Foot: "foot"
 // was measured, and what the sizes beside it would come to. Who is the person
 // of the table whose body it is, such as "toddler"; empty is the listener.
 func Sizing(s fit.Sizing, p *patterns.Pattern, who string, unit fit.Unit) string {
-	t := sized{s, p, shortName(who, ""), unit}
+	return sized{s, p, shortName(who, ""), unit, s.Best}.said()
+}
+
+// SizingBeside is Sizing that says of another size as well how it compares: size, as
+// an index of the pattern's sizes.
+func SizingBeside(s fit.Sizing, p *patterns.Pattern, size int, who string, unit fit.Unit) string {
+	t := sized{s, p, shortName(who, ""), unit, s.Best}
+	i := slices.IndexFunc(s.Sizes, func(w fit.SizeWidth) bool { return w.Size == size })
+	if i < 0 || i == s.Best {
+		return t.said()
+	}
+	t.beside = i
+	asked := s.Sizes[i]
+	said := capital(t.name(asked)) + " is " + Length(asked.Width, unit) + t.way() + ", " + t.compared(t.ease(asked))
+	if t.Best = i; t.forBody() && !t.usual() {
+		said += ", which " + t.judged()
+	}
+	t.Best = s.Best
+	return joined(t.said(), said+".")
+}
+
+func (t sized) said() string {
+	s, unit := t.Sizing, t.unit
 	best := s.Sizes[s.Best]
 	said := "It is " + Length(best.Width, unit) + t.way() + ", " + t.compared(t.ease(best)) + "."
 	switch {
@@ -40,6 +62,7 @@ type sized struct {
 	pattern *patterns.Pattern
 	who     string
 	unit    fit.Unit
+	beside  int // another of Sizes, which is told of by itself; Best for none
 }
 
 // forBody says that a body was measured; else a finished width is wanted.
@@ -53,7 +76,7 @@ func (t sized) whose() string {
 }
 
 func (t sized) way() string {
-	if t.forBody() || t.Sideways || t.Section == nil || t.Section.Rounds {
+	if t.Sideways || t.Section == nil || t.Section.Rounds {
 		return " around"
 	}
 	return " wide"
@@ -139,10 +162,11 @@ func (t sized) neighbours() string {
 	slices.SortStableFunc(sizes, func(a, b fit.SizeWidth) int { return cmp.Compare(a.Width, b.Width) })
 	best := slices.Index(sizes, t.Sizes[t.Best])
 	said := ""
-	if best > 0 {
+	alone := func(i int) bool { return t.beside != t.Best && sizes[i] == t.Sizes[t.beside] }
+	if best > 0 && !alone(best-1) {
 		said = t.name(sizes[best-1]) + " would be " + Length(sizes[best-1].Width, t.unit)
 	}
-	if best+1 < len(sizes) {
+	if best+1 < len(sizes) && !alone(best+1) {
 		if said == "" {
 			said = t.name(sizes[best+1]) + " would be "
 		} else {

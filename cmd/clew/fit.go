@@ -1,10 +1,13 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"math"
+	"strings"
 	"text/tabwriter"
+	"unicode"
 
 	"clew/patterns"
 	"clew/patterns/fit"
@@ -85,18 +88,44 @@ func (f *fitting) answer(c *fitCommand) error {
 func (f *fitting) suits(body fit.Body, text string) error {
 	who := ""
 	around, unit, err := fit.ParseLength(text)
-	if person, found := fit.PersonNamed(text); err != nil && found && person.Around(body) > 0 {
-		who, around, err = person.Name, person.Around(body), nil
+	if err != nil && !strings.ContainsFunc(text, unicode.IsDigit) && strings.TrimSpace(text) != "" {
+		who, around, err = measureOf(body, text)
 	}
 	if err != nil {
 		return err
 	}
-	sizing, err := fit.ChooseSize(f.pattern, body, around, f.own)
+	sizing, err := fit.ChooseSizeIn(f.pattern, body, around, unit, f.own)
 	if err != nil {
 		return err
 	}
-	f.choose(sizing)
-	f.say(reader.Sizing(sizing, f.pattern, who, unit))
+	return f.sized(sizing, who, unit)
+}
+
+// measureOf gives what a person of the table measures around. The error lists whom
+// the table has.
+func measureOf(body fit.Body, text string) (who string, around float64, err error) {
+	person, found := fit.PersonNamed(text)
+	if found && person.Around(body) > 0 {
+		return person.Name, person.Around(body), nil
+	}
+	var names []string
+	for _, p := range fit.People() {
+		if p.Around(body) > 0 {
+			names = append(names, p.Name)
+		}
+	}
+	return "", 0, fmt.Errorf("the table of measures has no %s of %q: give a number and its unit, or one of %s", body, text, strings.Join(names, ", "))
+}
+
+// sized says which size suits best, and how the one that was named compares; what is
+// asked next is asked of the named one, or else of the best.
+func (f *fitting) sized(s fit.Sizing, who string, unit fit.Unit) error {
+	f.choose(s)
+	size, err := f.pattern.SizeIndex(f.size)
+	if err != nil {
+		return err
+	}
+	f.say(reader.SizingBeside(s, f.pattern, size, who, unit))
 	return nil
 }
 
@@ -110,8 +139,9 @@ func (f *fitting) width(text string) error {
 	if err != nil {
 		return err
 	}
-	f.choose(sizing)
-	f.say(reader.Sizing(sizing, f.pattern, "", unit))
+	if err := f.sized(sizing, "", unit); err != nil {
+		return err
+	}
 	size, err := f.pattern.SizeIndex(f.size)
 	if err != nil {
 		return err
@@ -171,7 +201,11 @@ func (f *fitting) measures() error {
 		if size != "" {
 			fmt.Fprintf(f.out, "Size %s\n", f.pattern.Sizes[plan.Size])
 		}
-		if err := table(f.out, measured); err != nil {
+		pieces, err := fit.Pieces(plan, f.own)
+		if err != nil && !errors.Is(err, fit.ErrNoGauge) { // one without rows tells widths alone
+			return err
+		}
+		if err := table(f.out, measured, pieces); err != nil {
 			return err
 		}
 	}
@@ -179,8 +213,8 @@ func (f *fitting) measures() error {
 }
 
 // table prints sections in columns: rows, stitches, and both measures in
-// centimetres and inches.
-func table(out io.Writer, measured []fit.SectionSize) error {
+// centimetres and inches; below them how long each piece of several sections is.
+func table(out io.Writer, measured []fit.SectionSize, pieces []fit.Piece) error {
 	t := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	for _, m := range measured {
 		rows, way := "row", "wide"
@@ -192,6 +226,20 @@ func table(out io.Writer, measured []fit.SectionSize) error {
 		}
 		fmt.Fprintf(t, "  %s\t%d %s\t%s sts\t%s\t%s\t%s\n", m.Section.Name, m.Rows, rows, span(float64(m.Least), float64(m.Most), 0),
 			measure(m.Narrow, m.Wide, way), measure(m.Short, m.Long, "long"), gaugeOf(m))
+	}
+	for _, piece := range pieces {
+		if piece.First == piece.Last {
+			continue
+		}
+		name := "In all"
+		if len(pieces) > 1 {
+			name = piece.First.Name + " to " + piece.Last.Name
+		}
+		rows := "rows"
+		if piece.First.Rounds && piece.Last.Rounds {
+			rows = "rounds"
+		}
+		fmt.Fprintf(t, "  %s\t%d %s\t\t\t%s\n", name, piece.Rows, rows, measure(piece.Length, piece.Length, "long"))
 	}
 	return t.Flush()
 }

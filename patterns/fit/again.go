@@ -125,7 +125,7 @@ func (s *straight) timesFor(cm float64) int {
 }
 
 func (s *straight) exactTimes(cm float64) int {
-	return max(0, int(math.Round(cm/s.height)))
+	return max(0, int(math.Ceil(cm/s.height-0.5-alikeLengths))) // of two as near the fewer
 }
 
 func (s *straight) miss(cm float64) float64 {

@@ -188,7 +188,7 @@ func TestCastOnsAreProven(t *testing.T) {
 		}
 		castOn := unit*times + 2*edge
 		width := rapid.Float64Range(1, min(120, 4*float64(castOn))).Draw(t, "width") // a stitch is 1 cm; wider is another piece
-		if counted && unit*times <= 2*edge { // the group is less than half of the row, and not what repeats
+		if counted && unit*times <= 2*edge {                                         // the group is less than half of the row, and not what repeats
 			t.Skip()
 		}
 		found, err := fit.CastOns(read(t, text(castOn)), 0, width, nil)
