@@ -10,8 +10,8 @@ import (
 )
 
 // NewListener makes an ear for a pattern: it knows the stitches of the table,
-// the words of the trade, the pattern's own abbreviations and sections, and the
-// panels that rows may be left out of. Without a pattern it knows the table alone.
+// the words of the trade, and the pattern's own abbreviations, sections and
+// panels. Without a pattern it knows the table alone.
 // Crosses it knows by their widths.
 func NewListener(p *patterns.Pattern) *listen.Listener {
 	var terms []listen.Term
@@ -23,12 +23,8 @@ func NewListener(p *patterns.Pattern) *listen.Listener {
 		for _, s := range p.Sections {
 			sections = append(sections, s.Name)
 		}
-		for size := range p.SizeCount() { // rows may be left out of panels, too
-			for _, o := range p.Optionals(size) {
-				if o.Panel && !slices.Contains(sections, o.Owner) {
-					sections = append(sections, o.Owner)
-				}
-			}
+		for _, panel := range p.Panels {
+			sections = append(sections, panel.Name)
 		}
 	}
 	for _, s := range stitch.All() {

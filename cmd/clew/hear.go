@@ -27,6 +27,8 @@ type heard struct {
 	Fit          *fitHeard       `json:"fit,omitempty"`
 	Yarn         *yarnHeard      `json:"yarn,omitempty"`
 	Look         string          `json:"look,omitempty"`
+	Last         int             `json:"last,omitempty"`
+	Unit         string          `json:"unit,omitempty"`
 	Section      string          `json:"section,omitempty"`
 }
 
@@ -42,16 +44,21 @@ type fitHeard struct {
 	Over     float64        `json:"over,omitempty"`
 	OverUnit string         `json:"over_unit,omitempty"`
 	Leave    int            `json:"leave,omitempty"`
+	More     bool           `json:"more,omitempty"`
+	From     int            `json:"from,omitempty"`
+	To       int            `json:"to,omitempty"`
 }
 
 func fitOf(w *listen.FitWish) *fitHeard {
 	if w == nil {
 		return nil
 	}
-	out := &fitHeard{Kind: w.Kind, Body: w.Body, Person: w.Person, Unit: w.Unit, Over: w.Over, OverUnit: w.OverUnit, Leave: w.Leave}
+	out := &fitHeard{Kind: w.Kind, Body: w.Body, Person: w.Person, Unit: w.Unit, Over: w.Over, OverUnit: w.OverUnit, Leave: w.Leave, More: w.More, From: w.From, To: w.To}
 	switch {
 	case w.HasNumber && w.Kind == listen.Gauge:
 		out.Stitches, out.Rows = &w.Stitches, &w.Rows
+	case w.HasNumber && w.Kind == listen.Longer && w.Rows != 0:
+		out.Rows = &w.Rows
 	case w.HasNumber:
 		out.Number = &w.Number
 	}
@@ -62,6 +69,7 @@ func fitOf(w *listen.FitWish) *fitHeard {
 type yarnHeard struct {
 	Had   *float64 `json:"had,omitempty"`
 	Left  *float64 `json:"left,omitempty"`
+	Used  *float64 `json:"used,omitempty"`
 	Unit  string   `json:"unit,omitempty"`
 	Mixed bool     `json:"mixed,omitempty"`
 	Yarn  string   `json:"yarn,omitempty"`
@@ -77,6 +85,9 @@ func yarnOf(w *listen.YarnWish) *yarnHeard {
 	}
 	if w.HasLeft {
 		out.Left = &w.Left
+	}
+	if w.HasUsed {
+		out.Used = &w.Used
 	}
 	return out
 }
@@ -95,7 +106,7 @@ func (c *hearCommand) Run(p *program) error {
 	tell := func(words string) error {
 		h := ear.Hear(words)
 		out := heard{Intent: h.Intent, Stitch: h.Stitch, Sure: h.Sure, Alternatives: append([]listen.Intent{}, h.Alternatives...),
-			Fit: fitOf(h.Fit), Yarn: yarnOf(h.Yarn), Look: h.Look, Section: h.Section}
+			Fit: fitOf(h.Fit), Yarn: yarnOf(h.Yarn), Look: h.Look, Last: h.Last, Unit: h.Unit, Section: h.Section}
 		if h.HasNumber {
 			out.Number = &h.Number
 		}

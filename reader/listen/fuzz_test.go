@@ -58,24 +58,29 @@ func isCommand(said, name string) bool {
 
 // checkWish holds what was asked in particular against what the types promise.
 func checkWish(t *testing.T, said string, h Heard) {
-	if h.Fit != nil && h.Intent != Fit || h.Yarn != nil && h.Intent != Yarn || h.Look != "" && h.Intent != Picture {
+	if h.Fit != nil && h.Intent != Fit || h.Yarn != nil && h.Intent != Yarn || (h.Look != "" || h.Last != 0) && h.Intent != Picture || h.Unit != "" && h.Intent != Settings {
 		t.Fatalf("%q: a wish for something else: %+v", said, h)
 	}
+	if h.Last < 0 || h.Last > maxNumber || h.Last > 0 && (!h.HasNumber || h.Last < h.Number) || !slices.Contains([]string{"", Centimetres, Inches}, h.Unit) {
+		t.Fatalf("%q: rows or a unit that can't be: %+v", said, h)
+	}
 	for _, n := range numbersOf(h) {
-		if math.IsNaN(n) || n < -1 || n > 100*(maxNumber+1) {
+		if math.IsNaN(n) || n < -maxNumber*maxNumber || n > 100*(maxNumber+1) {
 			t.Fatalf("%q: a number out of range in %s", said, told(h))
 		}
 	}
 	if f := h.Fit; f != nil {
-		counts := f.Leave >= -1 && f.Leave <= maxNumber && (f.Leave == 0 || f.Kind == LeaveOut || f.Kind == Offers)
-		if !slices.Contains(fitKinds, f.Kind) || !counts || f.Kind == LeaveOut && f.Leave == 0 || !f.HasNumber && (f.Number != 0 || f.Stitches != 0 || f.Rows != 0) {
+		rows := f.From == 0 && f.To == 0 || f.Leave == 0 && 0 < f.From && f.From <= f.To && f.To <= maxNumber
+		counts := f.Leave >= -1 && f.Leave <= maxNumber && (f.Leave == 0 && f.From == 0 && !f.More || f.Kind == LeaveOut || f.Kind == Offers)
+		if !slices.Contains(fitKinds, f.Kind) || !counts || !rows || f.Kind == LeaveOut && f.Leave == 0 && f.From == 0 || !f.HasNumber && (f.Number != 0 || f.Stitches != 0 || f.Rows != 0) {
 			t.Fatalf("%q: a wish that is none: %+v", said, *f)
 		}
 		if !slices.Contains([]string{"", "head", "hand", "foot"}, f.Body) || !slices.Contains([]string{"", Centimetres, Inches, MixedUnits}, f.Unit) {
 			t.Fatalf("%q: a body or a unit that there is not: %+v", said, *f)
 		}
 	}
-	if y := h.Yarn; y != nil && (!y.HasHad && y.Had != 0 || !y.HasLeft && y.Left != 0 || !slices.Contains([]string{"", "g", "m", "yd", "oz"}, y.Unit)) {
+	if y := h.Yarn; y != nil && (!y.HasHad && y.Had != 0 || !y.HasLeft && y.Left != 0 || !y.HasUsed && y.Used != 0 || y.HasHad && y.HasUsed && !y.HasLeft && !y.Mixed ||
+		!slices.Contains([]string{"", "g", "m", "yd", "oz", "ball"}, y.Unit)) {
 		t.Fatalf("%q: yarn that can't be: %+v", said, *y)
 	}
 }

@@ -129,6 +129,9 @@ func (g *grammar) read(file, text string) {
 			g.rules = append(g.rules, r)
 		default:
 			if name, phrase, ok := strings.Cut(l, " = "); ok {
+				if g.macros[name] != nil {
+					g.fail("the name %q stands twice", name)
+				}
 				g.macros[name] = g.parse(phrase)
 				continue
 			}

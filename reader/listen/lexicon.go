@@ -7,7 +7,9 @@ import "strings"
 var soundAlikes = invert(`
 	next: necks nest nex nxt nexts neckst
 	row: roe road rowe rho roh ro raw rode rw round rowned rnd around rd
-	rows: roes roads rose rounds rowse rnds
+	rows: roes roads rose rounds rowse rnds rouws rouw rowes
+	gauge: gage guage gauche gaug
+	wider: whiter
 	knit: nit net knitt
 	purl: pearl perl purrl
 	again: agen agian agin
@@ -31,7 +33,7 @@ var soundAlikes = invert(`
 	through: threw thru
 	together: tog togther
 	stitch: st stich
-	stitches: sts stiches stitchs
+	stitches: sts stiches stitchs stiche stitiches
 	picture: pic pitcher pictures
 	settings: setings
 	continue: contine contniue

@@ -61,6 +61,9 @@ type Heard struct {
 	Number    int
 	HasNumber bool
 
+	// Last is, with Picture, the last of several rows of which Number is the first: "rows one to eight". It is 0 for none, and else no less than Number.
+	Last int
+
 	// Stitch is the Abbr of the term to explain, or the words that were used where no term has that name ("cross" in "that cross"),
 	// or empty for whatever is being worked.
 	Stitch string
@@ -69,7 +72,8 @@ type Heard struct {
 	Manner string
 
 	// Section holds, in lower case, words behind a row number that may name a section. With At it is one of the sections
-	// that New was given, or the common name of a part (brim, crown, sleeve); with Row it can be any words.
+	// that New was given, or the common name of a part (brim, crown, sleeve); with Row it can be any words. With Picture it can stand by
+	// itself, and begins with "panel " where a panel was asked for, and no section of that name.
 	Section string
 
 	More bool // with Help: what it does not tell at first
@@ -77,6 +81,7 @@ type Heard struct {
 	Fit  *FitWish  // with Fit: what was asked in particular; nil for nothing
 	Yarn *YarnWish // with Yarn: what was said in particular; nil for nothing
 	Look string    // with Picture: LookChart, LookFabric, or "" where unsaid
+	Unit string    // with Settings: Centimetres or Inches, to tell lengths in from now on; "" where unsaid
 
 	Sure         bool     // false for Unsure only
 	Alternatives []Intent // for Unsure: the meanings that are near, the nearest first; at least one
@@ -96,7 +101,7 @@ var shared = sync.OnceValue(func() *grammar {
 	return g
 })
 
-// New makes a listener that knows these stitches by name and, in "row three of the crown", these sections. Where two terms
+// New makes a listener that knows these stitches by name and, in "row three of the crown" or "draw the rope", these sections and panels. Where two terms
 // share a name the first has it, and an abbreviation goes before a spoken name.
 func New(stitches []Term, sections ...string) *Listener {
 	l := &Listener{grammar: shared(), glossary: newGlossary(stitches), sections: map[string]bool{}}
@@ -104,8 +109,9 @@ func New(stitches []Term, sections ...string) *Listener {
 		l.sections[s] = true
 	}
 	for _, s := range sections {
-		ws, _ := split(s)
-		l.sections[spell(ws)] = true
+		if ws, _ := split(s); len(ws) > 0 {
+			l.sections[spell(ws)] = true
+		}
 	}
 	return l
 }
@@ -260,7 +266,7 @@ type candidate struct {
 // candidates gives the cheapest ways to understand the words by the rules that are loose or by those that aren't, in the grammar's order.
 // rival reports that a dearer way moves to another row, or leaves out another number of rows: "row twenty for now" is 20 for now, or 24 now.
 func (l *Listener) candidates(u *utterance, looser bool) (best []candidate, rival bool) {
-	moves := map[int]bool{}
+	moves := map[[2]int]bool{}
 	for i := range l.grammar.rules {
 		rule := &l.grammar.rules[i]
 		if (rule.rank == loose) != looser || !u.mayBe(rule) {
@@ -268,7 +274,7 @@ func (l *Listener) candidates(u *utterance, looser bool) (best []candidate, riva
 		}
 		for _, s := range u.match(rule.phrase) {
 			if rule.intent == At || rule.fit == LeaveOut {
-				moves[s.number] = true
+				moves[[2]int{s.number, u.lastRow(s)}] = true
 			}
 			if rule.rank == ask {
 				s.cost += costNear
@@ -340,6 +346,6 @@ func (u *utterance) decide(found []candidate, rival, asked bool) Heard {
 
 func unsure(h Heard, question string, near ...Intent) Heard {
 	h.Intent, h.Sure, h.Ask, h.Alternatives = Unsure, false, question, append([]Intent(nil), near...)
-	h.Fit, h.Yarn, h.Look = nil, nil, ""
+	h.Fit, h.Yarn, h.Look, h.Unit, h.Last = nil, nil, "", "", 0
 	return h
 }

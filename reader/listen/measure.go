@@ -26,7 +26,12 @@ var yarnUnits = unitTable(map[unit]string{
 	{"m", 1}:  "m metre metres meter meters",
 	{"yd", 1}: "yd yds yard yards",
 	{"oz", 1}: "oz ounce ounces",
+
+	{ballUnit, 1}: "ball balls skein skeins hank hanks",
 })
+
+// ballUnit is yarn as it is sold, of whatever weight.
+const ballUnit = "ball"
 
 // aloneUnits are those that, with no number before them, are one: "per inch".
 var aloneUnits = wordSet("inch centimetre centimeter cm")
@@ -49,6 +54,7 @@ type quantity struct {
 	value  float64
 	unit   string // "" for none, MixedUnits for two that don't go together
 	strict bool   // at least one of its words is a number in its own right
+	part   bool   // a part of one, as a fraction and with no unit: "half", "3/4"
 }
 
 // quantityAt is a quantity found in some words, up to end.
@@ -76,7 +82,7 @@ func readNumberWithFraction(ws []word) (quantity, bool) {
 			continue
 		}
 		if i == 0 {
-			return quantity{value: part, strict: true}, true
+			return quantity{value: part, strict: true, part: true}, true
 		}
 		head := ws[:i]
 		and := head[i-1].text == "and"
@@ -255,6 +261,8 @@ func readHowMany(ws []word) (quantity, bool) {
 	switch spell(ws) {
 	case "a", "an":
 		return quantity{value: 1}, true
+	case "hundred": // "my hundred grams"
+		return quantity{value: 100, strict: true}, true
 	case "a couple of", "a couple", "couple of":
 		return quantity{value: 2, strict: true}, true
 	}

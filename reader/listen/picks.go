@@ -15,9 +15,19 @@ const (
 	slotHad      slot = "had"
 	slotLeft     slot = "left"
 	slotYarn     slot = "yarn"
+	slotUsed     slot = "used"
+	slotOwner    slot = "owner"    // whose, as "womans": a person
+	slotUnit     slot = "unit"     // a unit alone
+	slotRowsOver slot = "rowsover" // what the rows of a gauge are counted over, where that was said by itself
+	slotFrom     slot = "from"     // a row by its number
+	slotLast     slot = "last"     // the last of several rows: "five to eight"
+	slotAlso     slot = "also"     // one more row: "five and six"
+	slotMore     slot = "more"     // besides those that are left out
+	slotPanel    slot = "panel"    // the name is a panel's
 )
 
-var slots = []slot{slotBody, slotPerson, slotMeasure, slotStitches, slotRows, slotOver, slotMost, slotHad, slotLeft, slotYarn}
+var slots = []slot{slotBody, slotPerson, slotMeasure, slotStitches, slotRows, slotOver, slotMost, slotHad, slotLeft, slotYarn,
+	slotUsed, slotOwner, slotUnit, slotRowsOver, slotFrom, slotLast, slotAlso, slotMore, slotPanel}
 
 // pick is words that stand in a slot, and what was picked before.
 type pick struct {

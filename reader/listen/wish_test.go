@@ -42,14 +42,19 @@ func told(h Heard) string {
 		say(true, "%s", f.Kind)
 		say(f.Body != "", "%s", f.Body)
 		say(f.Person != "", "for %s", f.Person)
-		say(f.HasNumber && f.Kind != Gauge, "%g%s", f.Number, f.Unit)
+		say(f.HasNumber && f.Kind != Gauge && f.Rows == 0, "%g%s", f.Number, f.Unit)
 		say(f.HasNumber && f.Kind == Gauge, "%gx%g", f.Stitches, f.Rows)
 		say(f.Over > 0, "to %g%s", f.Over, f.OverUnit)
+		say(f.Kind == Longer && f.Rows != 0, "by %g rows", f.Rows)
+		say(!f.HasNumber && f.Unit != "", "in %s", f.Unit)
 		say(f.Leave != 0, "leave %d", f.Leave)
+		say(f.More, "more")
+		say(f.From != 0, "rows %d to %d", f.From, f.To)
 		say(f.Section != "", "of %s", f.Section)
 	}
 	if y := h.Yarn; y != nil {
 		say(y.HasHad, "had %g", y.Had)
+		say(y.HasUsed, "used %g", y.Used)
 		say(y.HasLeft, "left %g", y.Left)
 		say(y.Unit != "", "%s", y.Unit)
 		say(y.Mixed, "mixed")
@@ -58,6 +63,8 @@ func told(h Heard) string {
 	say(h.Look != "", "%s", h.Look)
 	if h.Intent != Fit && h.Intent != Yarn {
 		say(h.HasNumber, "%d", h.Number)
+		say(h.Last != 0, "to %d", h.Last)
+		say(h.Unit != "", "in %s", h.Unit)
 		say(h.Section != "", "of %s", h.Section)
 	}
 	for _, i := range h.Alternatives {

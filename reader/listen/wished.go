@@ -1,6 +1,7 @@
 package listen
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -22,32 +23,100 @@ func (u *utterance) add(h *Heard, c candidate) {
 			return
 		}
 		h.Yarn = yarnWish(u.picked(c.state))
-		if h.Yarn.HasLeft && h.Yarn.Left == math.Trunc(h.Yarn.Left) {
+		if h.Yarn.HasLeft && h.Yarn.Left >= 0 && h.Yarn.Left <= maxNumber && h.Yarn.Left == math.Trunc(h.Yarn.Left) {
 			h.Number, h.HasNumber = int(h.Yarn.Left), true
 		}
 	case Picture:
 		h.Look = lookOf(u.words)
+		if last := u.lastRow(c.state); last > 0 {
+			h.Number, h.Last = min(h.Number, last), max(h.Number, last)
+		}
+		if u.picked(c.state)[slotPanel] != nil {
+			h.Section = "panel " + h.Section
+		}
+	case Settings:
+		h.Unit = unitNamed(u.picked(c.state)[slotUnit])
 	}
 }
 
+// lastRow is the last of the rows that a state names, or 0.
+func (u *utterance) lastRow(s state) int {
+	picked := u.picked(s)
+	return int(max(readLength(picked[slotLast]).value, readLength(picked[slotAlso]).value))
+}
+
 func fitWish(kind FitKind, s state, picked map[slot][]word) *FitWish {
-	w := &FitWish{Kind: kind, Section: s.section, Body: bodies[spell(picked[slotBody])], Person: personOf(picked[slotPerson])}
+	w := &FitWish{Kind: kind, Section: s.section, Body: bodies[spell(picked[slotBody])], Person: personOf(picked[slotPerson]), More: picked[slotMore] != nil}
+	if owner := picked[slotOwner]; owner != nil {
+		w.Person = strings.TrimSuffix(personOf(owner), "s")
+	}
 	measure := readLength(picked[slotMeasure])
 	w.Number, w.Unit = measure.value, measure.unit
-	over := readLength(picked[slotOver])
-	w.Over, w.OverUnit = over.value, over.unit
-	w.Stitches, w.Rows = readLength(picked[slotStitches]).value, readLength(picked[slotRows]).value
+	if unit := unitNamed(picked[slotUnit]); unit != "" {
+		w.Unit = unit
+	}
+	w.setGauge(picked)
 	w.HasNumber = picked[slotMeasure] != nil || picked[slotStitches] != nil || picked[slotRows] != nil
 	switch {
 	case picked[slotMost] != nil:
 		w.Leave = -1
+	case picked[slotFrom] != nil:
+		w.setRows(picked)
 	case kind == LeaveOut || kind == Offers:
 		w.Leave = s.number
 	}
-	if kind == LeaveOut && w.Leave == 0 {
+	if spell(picked[slotMore]) == "another" && w.Leave == 0 {
+		w.Leave = 1
+	}
+	if kind == LeaveOut && w.Leave == 0 && w.From == 0 {
 		w.Kind = Offers
 	}
 	return w
+}
+
+// setGauge sets what was said of a gauge. Rows that are counted over another length than the stitches are reckoned to theirs; over
+// one in another unit, they aren't.
+func (w *FitWish) setGauge(picked map[slot][]word) {
+	over, rowsOver := readLength(picked[slotOver]), readLength(picked[slotRowsOver])
+	w.Over, w.OverUnit = over.value, over.unit
+	w.Stitches, w.Rows = readSigned(picked[slotStitches]), readSigned(picked[slotRows])
+	switch {
+	case over.value == 0:
+		w.Over, w.OverUnit = rowsOver.value, rowsOver.unit
+	case rowsOver.unit != "" && over.unit != "" && rowsOver.unit != over.unit:
+		w.OverUnit = MixedUnits
+	case rowsOver.value > 0:
+		w.Rows *= over.value / rowsOver.value
+	}
+}
+
+// setRows sets rows that were named by their numbers. Two that don't follow each other are no range, and a question.
+func (w *FitWish) setRows(picked map[slot][]word) {
+	row := func(s slot) int { return int(readLength(picked[s]).value) }
+	first, last, also := row(slotFrom), row(slotLast), row(slotAlso)
+	switch {
+	case picked[slotLast] != nil:
+		w.From, w.To = min(first, last), max(first, last)
+	case picked[slotAlso] == nil:
+		w.From, w.To = first, first
+	case first-also == 1 || also-first == 1:
+		w.From, w.To = min(first, also), max(first, also)
+	}
+	if w.From == 0 {
+		w.From, w.To = 0, 0 // rows are counted from one
+	}
+}
+
+// unitNamed gives the unit of length that the words name, or "".
+func unitNamed(ws []word) string {
+	switch name := spell(ws); name {
+	case "metric":
+		return Centimetres
+	case "imperial":
+		return Inches
+	default:
+		return lengthUnits[name].name
+	}
 }
 
 var digitNames = strings.Fields("zero one two three four five six seven eight nine")
@@ -69,6 +138,16 @@ func readLength(ws []word) quantity {
 	return firstOf(ws, kPer, kFraction)
 }
 
+// readSigned reads a number that minus may stand before; of no words, 0.
+func readSigned(ws []word) float64 {
+	if len(ws) > 1 && minusWords[ws[0].text] {
+		return -readLength(ws[1:]).value
+	}
+	return readLength(ws).value
+}
+
+var minusWords = wordSet("minus negative")
+
 // readAmount reads so much yarn, with a unit or without; of no words, none.
 func readAmount(ws []word) quantity {
 	return firstOf(ws, kAmount, kFraction)
@@ -84,16 +163,37 @@ func firstOf(ws []word, kinds ...kind) quantity {
 }
 
 func yarnWish(picked map[slot][]word) *YarnWish {
-	had, left := readAmount(picked[slotHad]), readAmount(picked[slotLeft])
-	w := &YarnWish{Had: had.value, Left: left.value, HasHad: picked[slotHad] != nil, HasLeft: picked[slotLeft] != nil, Unit: left.unit, Yarn: spell(picked[slotYarn])}
-	if w.Unit == "" {
-		w.Unit = had.unit
+	had, left, used := readAmount(picked[slotHad]), readAmount(picked[slotLeft]), readAmount(picked[slotUsed])
+	w := &YarnWish{HasHad: picked[slotHad] != nil, HasLeft: picked[slotLeft] != nil, HasUsed: picked[slotUsed] != nil, Yarn: spell(picked[slotYarn])}
+	if each, ok := readQuantity(kAmount, picked[slotYarn]); ok { // "two balls of fifty grams"
+		had, left, used, w.Yarn = had.balls(each), left.balls(each), used.balls(each), ""
 	}
-	w.Mixed = w.HasHad && w.HasLeft && had.unit != "" && had.unit != w.Unit || had.unit == MixedUnits || left.unit == MixedUnits
+	w.Had, w.Left, w.Used = had.value, left.of(had), used.of(had)
+	w.Unit = cmp.Or(left.unit, used.unit, had.unit)
+	w.Mixed = had.unit != "" && had.unit != w.Unit || w.Unit == MixedUnits
 	if w.Unit == MixedUnits {
 		w.Unit = ""
 	}
+	if w.HasHad && w.HasUsed && !w.Mixed {
+		w.Left, w.HasLeft = w.Had-w.Used, true
+	}
 	return w
+}
+
+// balls is q in the unit of what one ball holds, where q is so many balls.
+func (q quantity) balls(each quantity) quantity {
+	if q.unit == ballUnit {
+		q.value, q.unit = q.value*each.value, each.unit
+	}
+	return q
+}
+
+// of is the value of q, or of such a part of the whole where it is a part alone: half of a hundred grams.
+func (q quantity) of(whole quantity) float64 {
+	if q.part && whole.value > 0 {
+		return q.value * whole.value
+	}
+	return q.value
 }
 
 // cautious makes a wish that changes the plan a question about it: rows are left out only where that is what was asked, and no more.
@@ -110,7 +210,7 @@ func (h Heard) cautious() Heard {
 func (h Heard) wishesFor(other Heard) bool {
 	fit := h.Fit == nil || other.Fit != nil && *h.Fit == *other.Fit
 	yarn := h.Yarn == nil || other.Yarn != nil && *h.Yarn == *other.Yarn
-	return fit && yarn && (h.Look == "" || h.Look == other.Look)
+	return fit && yarn && (h.Look == "" || h.Look == other.Look) && (h.Unit == "" || h.Unit == other.Unit) && (h.Last == 0 || h.Last == other.Last)
 }
 
 // changes reports whether what was heard changes a place, a membership or a plan.
