@@ -8,7 +8,7 @@ var soundAlikes = invert(`
 	next: necks nest nex nxt nexts neckst
 	row: roe road rowe rho roh ro raw rode rw round rowned rnd around rd
 	rows: roes roads rose rounds rowse rnds rouws rouw rowes
-	gauge: gage guage gauche gaug
+	gauge: gage guage gouge gauche gaug
 	wider: whiter
 	knit: nit net knitt
 	purl: pearl perl purrl

@@ -72,7 +72,7 @@ type Heard struct {
 	Manner string
 
 	// Section holds, in lower case, words behind a row number that may name a section. With At it is one of the sections
-	// that New was given, or the common name of a part (brim, crown, sleeve); with Row it can be any words. With Picture it can stand by
+	// and panels that New was given, or the common name of a part (brim, crown, sleeve); with Row it can be any words. With Picture it can stand by
 	// itself, and begins with "panel " where a panel was asked for, and no section of that name.
 	Section string
 
@@ -92,7 +92,7 @@ type Heard struct {
 type Listener struct {
 	grammar  *grammar
 	glossary glossary
-	sections map[string]bool
+	sections map[string]string // full names by what they are called by
 }
 
 var shared = sync.OnceValue(func() *grammar {
@@ -101,19 +101,44 @@ var shared = sync.OnceValue(func() *grammar {
 	return g
 })
 
-// New makes a listener that knows these stitches by name and, in "row three of the crown" or "draw the rope", these sections and panels. Where two terms
+// New makes a listener that knows these stitches by name and, in "row three of the crown" or "draw the rope", these sections and panels. A name of
+// several words is known by the last of them too, where that is its alone. Where two terms
 // share a name the first has it, and an abbreviation goes before a spoken name.
 func New(stitches []Term, sections ...string) *Listener {
-	l := &Listener{grammar: shared(), glossary: newGlossary(stitches), sections: map[string]bool{}}
+	l := &Listener{grammar: shared(), glossary: newGlossary(stitches), sections: map[string]string{}}
 	for _, s := range strings.Fields(commonParts) {
-		l.sections[s] = true
+		l.sections[s] = s
 	}
+	var names []string
 	for _, s := range sections {
 		if ws, _ := split(s); len(ws) > 0 {
-			l.sections[spell(ws)] = true
+			names = append(names, spell(ws))
 		}
 	}
+	l.addShort(names)
+	for _, name := range names {
+		l.sections[name] = name
+	}
 	return l
+}
+
+// addShort lets names of several words be called by the last of them, where one name alone ends so and the word means nothing else: "the
+// rope" for Capstan rope.
+func (l *Listener) addShort(names []string) {
+	ends := map[string][]string{}
+	for _, name := range names {
+		last := name[strings.LastIndexByte(name, ' ')+1:]
+		if !slices.Contains(ends[last], name) {
+			ends[last] = append(ends[last], name)
+		}
+	}
+	for last, of := range ends {
+		_, word := l.grammar.ids[last]
+		_, part := l.sections[last]
+		if len(of) == 1 && !word && !part && len(soundAlikes[last]) == 0 && numeralOf(last).scale == noNumber && len(last) > 2 {
+			l.sections[last] = of[0]
+		}
+	}
 }
 
 // commonParts are names that sections often bear. Common practice of the trade, with no one source.

@@ -12,7 +12,7 @@ type utterance struct {
 	skips    [][]skip     // from each place, the places that can be reached over words that add nothing
 	glossary glossary
 	terms    [][]termAt // by the word that they begin at; nil until they were looked for
-	sections map[string]bool
+	sections map[string]string
 	never    bitset   // no rule passes over these
 	ids      [][]int  // the numbers in the grammar of what each word may stand for
 	all      bitset   // those of all words
@@ -399,11 +399,12 @@ func (u *utterance) named(k kind, s state, out []state) []state {
 			}
 			t.stitch = said
 		case kSection:
-			if !u.sections[said] {
+			name, ok := u.sections[said]
+			if !ok {
 				continue
 			}
 			t.cost = s.cost
-			t.section = said
+			t.section = name
 		case kAnySection:
 			if last.num.scale != noNumber || end-s.at > 3 {
 				return out

@@ -75,6 +75,21 @@ func told(h Heard) string {
 
 func wishListener() *Listener { return New(terms, "Lanterns", "Slack water", "Left Thumb") }
 
+// A name of several words is known by its last one, where that is its alone and no other word.
+func TestShortNames(t *testing.T) {
+	l := New(terms, "Capstan rope", "Wide edge", "Old wall", "New wall", "Setup row", "Part 2", "Left Thumb", "Capstan rope")
+	for words, want := range map[string]string{
+		"show me the rope": "picture of capstan rope", "draw the rope panel": "picture of panel capstan rope", "what should the rope look like": "picture fabric of capstan rope",
+		"leave out four rounds of the rope": "fit leaveout leave 4 of capstan rope", "chart of rounds three to five of the rope": "picture chart 3 to 5 of capstan rope",
+		"draw the old wall": "picture of old wall", "draw the wall": "none", "draw the row": "picture", "draw the edge": "picture of edge", "draw the thumb": "picture of thumb",
+		"put me at row 3 of the rope": "at 3 of capstan rope",
+	} {
+		if got := told(l.Hear(words)); got != want {
+			t.Errorf("%q is heard as %q, expected %q", words, got, want)
+		}
+	}
+}
+
 // Every line of the table is heard as it says.
 func TestWishes(t *testing.T) {
 	l := wishListener()
