@@ -68,7 +68,7 @@ func TestLengthOfSection(t *testing.T) {
 		{"make the leg 2 cm shorter", "Of rounds nine to sixteen of Leg you may leave out four or eight: eight would make it three centimetres shorter."},
 		{"the leg should be 4 cm long", "Leg: five and a half centimetres long, and twenty centimetres around. Of rounds nine to sixteen of Leg"},
 		{"the leg should be 5.5 cm long", "Leg: five and a half centimetres long, and twenty centimetres around. That is what you want."},
-		{"I want the foot an inch longer", "After round twenty-four of Foot, work that round seven times more."},
+		{"I want the foot an inch longer", "After round twenty-four of Foot, work that round again, seven times."},
 		{"I want the toe an inch longer", "More rounds are reckoned for the whole piece, and not for that alone. After round twenty-four of Foot"},
 		{"make the heel 1 cm shorter", "No rounds of heel may be left out."},
 		{"make the sleeve an inch longer", "There is no section called sleeve"},

@@ -205,7 +205,7 @@ func TestFitRefused(t *testing.T) {
 		{listen.FitWish{Kind: listen.Sizes, Person: strings.Repeat("z9 ", 500)}, "I have no measurements for"},
 		{listen.FitWish{Kind: listen.Gauge, Stitches: 22, Rows: 30}, "Over what length is that?"},
 		{listen.FitWish{Kind: listen.Gauge, Stitches: 22, Over: 10, OverUnit: listen.MixedUnits}, "Is that to centimetres or to inches?"},
-		{listen.FitWish{Kind: listen.Gauge, Stitches: 200, Over: 1, OverUnit: listen.Centimetres}, "The stitches of two hundred stitches to one centimetre come to two thousand"},
+		{listen.FitWish{Kind: listen.Gauge, Stitches: 200, Over: 1, OverUnit: listen.Centimetres}, "Two hundred stitches to one centimetre comes to two thousand stitches to ten centimetres"},
 		{listen.FitWish{Kind: listen.Gauge, Stitches: -3, Over: 1, OverUnit: in}, ""},
 		{listen.FitWish{Kind: listen.Gauge, Over: 10, OverUnit: listen.Centimetres}, "A gauge of zero"},
 		{listen.FitWish{Kind: listen.Shorter}, "By how much?"},

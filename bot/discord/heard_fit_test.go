@@ -111,7 +111,7 @@ func TestForgedFit(t *testing.T) {
 		{"a length of hundreds of digits", with("fit", text("length", strings.Repeat("9", 90)+" cm")), ""},
 		{"a gauge of zero", with("fit", text("gauge", "0x30")), "A gauge of zero can't be knitted"},
 		{"a gauge below zero", with("fit", text("gauge", "-22x30")), "Minus twenty-two by thirty is less than nothing"},
-		{"a gauge that nobody knits", with("fit", text("gauge", "200 to the cm")), "The stitches of two hundred to the centimetre"},
+		{"a gauge that nobody knits", with("fit", text("gauge", "200 to the cm")), "Two hundred to the centimetre"},
 		{"a gauge over nothing", with("fit", text("gauge", "22")), "Twenty-two does not say over which length"},
 		{"a gauge in two units", with("fit", text("gauge", "22 to 4 in 10 cm")), "Twenty-two to four inches ten centimetres is in centimetres and in inches"},
 		{"yarn in balls", with("yarn", text("had", "2 balls")), "Two balls is not in grams, ounces, metres or yards"},

@@ -14,7 +14,7 @@ type Amount struct {
 	Bare   bool // it was given without a unit, so that Unit tells nothing
 }
 
-const amountHelp = "write a number and its unit, such as 100 g or 200 yd"
+const amountHelp = "give a number and its unit, such as 100 g or 200 yd"
 
 var amountWord = regexp.MustCompile(`[a-z]+`)
 
@@ -50,13 +50,13 @@ func ParseAmount(text string) (Amount, error) {
 	a.Unit, known = amountUnits[strings.TrimSuffix(m[2], ".")]
 	switch {
 	case !single:
-		return Amount{}, failed(CodeUnreadable, "the number in %s can't be read: write it with a decimal point, such as 37.5 g", said)
+		return Amount{}, failed(CodeUnreadable, "the number in %s can't be read: give it with a decimal point, such as 37.5 g", said)
 	case !known && !a.Bare && amountMixed(m[2]):
 		return Amount{}, failed(CodeUnitMixed, "%s has two units: give one of them, such as 100 g or 200 yd", said)
 	case !known && !a.Bare:
 		return Amount{}, failed(CodeUnitUnknown, "%s is not in grams, ounces, metres or yards: %s", said, amountHelp)
 	case a.Number < 0:
-		return Amount{}, failed(CodeNegative, "%s is less than nothing: write it without the minus", said)
+		return Amount{}, failed(CodeNegative, "%s is less than nothing: leave out the minus", said)
 	case a.Number > yarnMeasures[Yards].most || known && a.Number > yarnMeasures[a.Unit].most:
 		return Amount{}, failed(CodeLarge, "%s is more than a piece of knitting takes: check the number and the unit", said)
 	}

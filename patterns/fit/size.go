@@ -55,7 +55,7 @@ func ChooseSizeIn(p *patterns.Pattern, b Body, around float64, unit Unit, own *G
 			way = "around"
 		}
 		return Sizing{}, failed(CodeAround, "nothing in this pattern goes around a %s of %s: its main part, %s, is %s %s",
-			b, FormatLength(around, unit), s.Section.Name, toHalf(width, unit), way)
+			b, FormatLength(around, unit), s.Section.Name, toWhole(width, unit), way)
 	}
 	return s, nil
 }
@@ -71,13 +71,13 @@ const (
 // what is wider is another piece.
 const mostWider = 4
 
-// toHalf gives a length to half a centimetre, or a quarter of an inch, as a tape
-// measure is read.
-func toHalf(cm float64, unit Unit) string {
+// toWhole gives a length to a whole centimetre, or inch: enough to see that it is far
+// from what was asked.
+func toWhole(cm float64, unit Unit) string {
 	if unit == Inches {
-		return FormatLength(math.Round(cm/CentimetresPerInch*4)/4*CentimetresPerInch, unit)
+		return FormatLength(math.Round(cm/CentimetresPerInch)*CentimetresPerInch, unit)
 	}
-	return FormatLength(math.Round(cm*2)/2, unit)
+	return FormatLength(math.Round(cm), unit)
 }
 
 // ChooseWidth tells which size comes nearest to a finished width around, in cm,
@@ -99,7 +99,7 @@ func ChooseWidth(p *patterns.Pattern, width float64, own *Gauge) (Sizing, error)
 }
 
 func tooWide(width, is float64) error {
-	return failed(CodeLarge, "a width of %s is more than four times that of the piece, which is %s: choose one nearer to it", FormatLength(width, Centimetres), toHalf(is, Centimetres))
+	return failed(CodeLarge, "a width of %s is more than four times that of the piece, which is %s: choose one nearer to it", FormatLength(width, Centimetres), toWhole(is, Centimetres))
 }
 
 func likelyWidth(width float64) error {

@@ -158,7 +158,7 @@ func TestNothingGoesAround(t *testing.T) {
 		says   string
 	}{
 		{sample(t, "float-hat"), fit.Hand, 20, fit.Centimetres, "nothing in this pattern goes around a hand of 20 cm: its main part, Floats, is 45 cm around"},
-		{sample(t, "float-hat"), fit.Hand, 8 * 2.54, fit.Inches, "nothing in this pattern goes around a hand of 8 in: its main part, Floats, is 17.75 in around"},
+		{sample(t, "float-hat"), fit.Hand, 8 * 2.54, fit.Inches, "nothing in this pattern goes around a hand of 8 in: its main part, Floats, is 18 in around"},
 		{scarf, fit.Head, 57, fit.Centimetres, "nothing in this pattern goes around a head of 57 cm: its main part, "},
 		{scarf, fit.Head, 5.08, fit.Inches, "a head of 2 in is not likely, since it measures 10 to 27.5 in around: check the number and its unit, such as 22 in"},
 		{scarf, fit.Head, 57 * 2.54, fit.Inches, "did you mean 57 centimetres?"},
