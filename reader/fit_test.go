@@ -162,6 +162,7 @@ func TestFitKeepsToItsCharacters(t *testing.T) {
 		for i := range 3 {
 			s.Sizes = append(s.Sizes, fit.SizeWidth{Size: i, Width: cm.Draw(rt, "width")})
 		}
+		checkSaid(rt, reader.SizingBeside(s, p, rapid.IntRange(0, 2).Draw(rt, "asked"), "", unit))
 		checkSaid(rt, reader.Sizing(s, p, rapid.SampledFrom([]string{"", "toddler", "adult"}).Draw(rt, "who"), unit))
 	})
 }

@@ -255,9 +255,11 @@ func (q *question) kindOf(s *straight, from, to int) bool {
 		s.class, s.most = classOptional, optionalTimes*count/n
 		return true
 	}
-	if s.run = q.alikeRun(from, to); n <= 2 && s.run >= plainRun {
-		s.class, s.most = classPlain, plainTimes*s.run/n
-		return true
+	if n <= 2 {
+		if s.run = q.alikeRun(from, to); s.run >= plainRun {
+			s.class, s.most = classPlain, plainTimes*s.run/n
+			return true
+		}
 	}
 	repeats := slices.ContainsFunc(texts.stretches, func(s stretch) bool {
 		return s.from <= from-texts.first && to-texts.first <= s.to && n%s.period == 0

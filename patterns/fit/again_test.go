@@ -59,6 +59,16 @@ Row 1 (RS): BO all sts.`), 0, 1.8, "Nets 9 to 12, 2 times: 8 rows, 2.00 cm to 5.
 	}
 }
 
+// The most rows that a pattern may have, all alike.
+func BenchmarkLongerOfTheMostRows(b *testing.B) {
+	p := read(b, "Pattern: Long\nWorked: in rounds\nCast on: 12\nGauge: 20 sts and 30 rounds = 10 cm\nSection: Scarf\nRounds 1-5000: knit.\n")
+	for b.Loop() {
+		if _, err := fit.Longer(p, patterns.Choice{}, 10, 700, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 // What she left out comes first. Four of the six rounds of Slack water are left
 // out: 1.25 cm. To become 2 cm longer all of them are worked, and of the 0.75 cm
 // that are missing two more rounds give 0.625.

@@ -74,6 +74,7 @@ func (q *proof) places(from, to int) []*instruction.Strip {
 // panelsAt tells of the first panel that would no longer go on where it was, or
 // that would miss what it is there for.
 func (q *proof) panelsAt(g gap, leave []patterns.LeftOut) *Barrier {
+	sections := q.ofSections(leave)
 	for _, place := range q.places(g.from, g.to) {
 		own := slices.DeleteFunc(slices.Clone(leave), func(l patterns.LeftOut) bool { return l.Owner != place.Panel })
 		var ownRows, others []int // rows of the panel, from 0: left out for its own sake, and for others'
@@ -83,7 +84,7 @@ func (q *proof) panelsAt(g gap, leave []patterns.LeftOut) *Barrier {
 				ownRows = append(ownRows, s.Row-1)
 			} else if s != nil {
 				others = append(others, s.Row-1)
-				beside = beside || !r.LeftOutBy(q.ofSections(leave)...)
+				beside = beside || !r.LeftOutBy(sections...)
 			}
 		}
 		b := q.ownRows(place.Panel, ownRows, own)
