@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 	"errors"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -27,9 +28,18 @@ func (t *talk) fit(ctx context.Context) (Reply, error) {
 		return t.setGauge(ctx, *w)
 	case listen.Shorter, listen.Longer, listen.ToLength:
 		return t.ofLength(ctx, *w)
+	case listen.Wider, listen.Narrower, listen.ToWidth:
+		return t.ofWidth(*w)
 	case listen.Width:
 		return t.measured(*w)
+	case listen.SoFar:
+		return t.soFar(*w)
+	case listen.PatternGauge:
+		return t.patternsGauge(ctx)
 	case listen.Offers:
+		if w.From > 0 {
+			return t.offersNumbered(ctx, *w)
+		}
 		return t.spareRows(ctx, w.Section)
 	case listen.LeaveOut, listen.WorkAll:
 		return t.leaves(ctx, *w)
@@ -70,10 +80,22 @@ func refusal(err error) (string, error) {
 	case errors.As(err, &wrong) && wrong.Code == fit.CodeNoGauge:
 		return "The pattern gives no gauge, so nothing can be reckoned. Say your own, such as I get twenty-two stitches and thirty rows to ten centimetres.", nil
 	case errors.As(err, &wrong):
-		said := strings.ReplaceAll(reader.Plain(unquoted(wrong.Said)), " equals ", " to ") // as a gauge is said
+		said := strings.ReplaceAll(reader.Plain(inchesSpelled(unquoted(wrong.Said))), " equals ", " to ") // as a gauge is said
 		return sentence(capital(said)) + " Nothing has moved.", nil
 	}
 	return "", err
+}
+
+var (
+	halfInches = regexp.MustCompile(`(\d+)\.5 in\b`)
+	oneInch    = regexp.MustCompile(`\b1 in\b`)
+	someInches = regexp.MustCompile(`(\d) in\b`)
+)
+
+// inchesSpelled writes inches in full in a sentence with digits: "in" is a word, too.
+func inchesSpelled(said string) string {
+	said = halfInches.ReplaceAllString(said, "$1 and a half inches")
+	return someInches.ReplaceAllString(oneInch.ReplaceAllString(said, "1 inch"), "$1 inches")
 }
 
 // fitSummary says what her size comes to, and what can be asked.
@@ -105,11 +127,11 @@ func (t *talk) fitHints(optional bool) string {
 	if optional {
 		way = "shorter"
 	}
-	body := ""
-	if _, worn := t.bodyOfPattern(); worn {
-		body = t.measureExample("") + "; "
+	said := "You can also say measurements, my gauge, or " + length + " " + way + "."
+	if _, worn := t.bodyOfPattern(); worn && len(t.plan.Pattern.Sizes) > 1 {
+		said += " To hear which size suits, say what you measure, such as " + t.measureExample("") + "."
 	}
-	return "To go on, say the measurements; " + body + length + " " + way + "; or my gauge."
+	return said
 }
 
 // fitFirst are the choices that stand first under what is said of the fit.

@@ -8,6 +8,7 @@ import (
 	"clew/patterns/fit"
 	"clew/reader"
 	"clew/reader/listen"
+	"clew/session"
 )
 
 // Settings about what she measures. A gauge is her stitches and rows to ten
@@ -16,8 +17,12 @@ import (
 const (
 	settingGauge = "gauge"
 	settingUnits = "units"
-	unitsInches  = "in" // anything else is centimetres
+	unitsInches  = "in"       // anything else is centimetres
+	settingSince = "measured" // the place where she was when she last set one of these
 )
+
+// unitSettings gives the setting for a unit that was said.
+var unitSettings = map[string]string{listen.Inches: unitsInches, listen.Centimetres: ""}
 
 // ownGauge is the member's own gauge; nil where she knits at the pattern's.
 func (t *talk) ownGauge() *fit.Gauge {
@@ -57,11 +62,12 @@ func (t *talk) length(cm float64) string { return reader.Length(cm, t.unit()) }
 
 // setGauge keeps her own gauge.
 func (t *talk) setGauge(ctx context.Context, w listen.FitWish) (Reply, error) {
-	units := map[string]string{listen.Inches: unitsInches, listen.Centimetres: ""}
-	unit, known := units[w.OverUnit]
+	unit, known := unitSettings[w.OverUnit]
 	switch {
 	case w.Stitches == 0 && w.Rows == 0 && w.Over == 0 && !w.HasNumber:
 		return t.sayFit(t.gaugeWords() + " To change it, say how many stitches and rows you get, such as twenty-two stitches and thirty rows to ten centimetres."), nil
+	case w.Stitches < 0 || w.Rows < 0:
+		return t.sayFit("A gauge can't be below zero, so nothing was changed: say it like twenty-two stitches and thirty rows to ten centimetres."), nil
 	case w.OverUnit == listen.MixedUnits:
 		return t.sayFit("Is that to centimetres or to inches? Nothing was changed. Say one of them, such as twenty-two stitches to ten centimetres."), nil
 	case !known, w.Over == 0:
@@ -72,7 +78,9 @@ func (t *talk) setGauge(ctx context.Context, w listen.FitWish) (Reply, error) {
 		return t.refuseFit(err)
 	}
 	said := "From now on I reckon with " + reader.Gauge(gauge, t.plan.Pattern.Rounds, t.unit()) + ". "
-	return t.change(ctx, map[string]string{settingGauge: gaugeText(gauge), settingUnits: unit}, func() string { return said + t.wholeWords() })
+	return t.change(ctx, map[string]string{settingGauge: gaugeText(gauge), settingUnits: unit}, func() string {
+		return strings.TrimSpace(said+t.wholeWords()) + t.wayBack()
+	})
 }
 
 // gaugeWritten writes a gauge as the pattern would.
@@ -100,19 +108,38 @@ func (t *talk) patternsGauge(ctx context.Context) (Reply, error) {
 
 // gaugeWords says which gauge lengths are reckoned with.
 func (t *talk) gaugeWords() string {
-	if own := t.ownGauge(); own != nil {
-		return "I reckon with your own gauge, " + reader.Gauge(*own, t.plan.Pattern.Rounds, t.unit()) + "; say the pattern's gauge to go back to that."
-	}
-	for _, s := range t.plan.Pattern.Sections {
-		if g, ok := fit.GaugeOf(t.plan.Pattern, s, nil); ok {
-			return "I reckon with the pattern's gauge, " + reader.Gauge(g, t.plan.Pattern.Rounds, t.unit()) + "."
-		}
+	own := t.ownGauge()
+	of, given := t.plan.givenGauge()
+	switch {
+	case own != nil:
+		return "I reckon with your own gauge, " + reader.Gauge(*own, t.plan.Pattern.Rounds, t.unit()) + "." + t.wayBack()
+	case given:
+		return "I reckon with the pattern's gauge, " + reader.Gauge(of, t.plan.Pattern.Rounds, t.unit()) + "."
 	}
 	return "The pattern gives no gauge."
 }
 
-// change changes settings, and answers with words alone.
+// givenGauge is the first gauge that the pattern gives; false for none.
+func (p *plan) givenGauge() (fit.Gauge, bool) {
+	for _, s := range p.Pattern.Sections {
+		if g, ok := fit.GaugeOf(p.Pattern, s, nil); ok {
+			return g, true
+		}
+	}
+	return fit.Gauge{}, false
+}
+
+// wayBack says how to go back from a gauge of her own.
+func (t *talk) wayBack() string {
+	if _, given := t.plan.givenGauge(); given {
+		return " Say the pattern's gauge to go back to that."
+	}
+	return " Say forget my gauge to go back to none."
+}
+
+// change changes settings about what she measures, and answers with words alone.
 func (t *talk) change(ctx context.Context, settings map[string]string, words func() string) (Reply, error) {
+	settings[settingSince] = sinceOf(t.state.Place)
 	hold, err := t.keepSettings(ctx, settings)
 	switch {
 	case err != nil:
@@ -123,19 +150,30 @@ func (t *talk) change(ctx context.Context, settings map[string]string, words fun
 	return t.sayFit(words()), nil
 }
 
-// unitWords set the unit in which lengths are said. Every word counts.
-var unitWords = map[string]string{
-	"inches": unitsInches, "in inches": unitsInches, "use inches": unitsInches, "inches please": unitsInches, "say inches": unitsInches,
-	"centimetres": "", "in centimetres": "", "use centimetres": "", "centimetres please": "", "say centimetres": "",
-	"centimeters": "", "in centimeters": "", "use centimeters": "", "centimeters please": "", "say centimeters": "",
+// sinceOf stands for a place in a setting.
+func sinceOf(at session.Place) string {
+	return keyOf(at.Section + "\x00" + strconv.Itoa(at.Row) + "." + strconv.Itoa(at.Step) + "\x00" + at.Size + "\x00" + at.LeftOut)
 }
 
-// gaugeForgot are the words that go back to the pattern's gauge.
-var gaugeForgot = map[string]bool{"the patterns gauge": true, "patterns gauge": true, "the pattern s gauge": true, "pattern s gauge": true, "pattern gauge": true,
-	"use the patterns gauge": true, "use the pattern s gauge": true, "forget my gauge": true, "forget the gauge": true, "no gauge of my own": true}
+// notTakenBack says that what she set about her measures stays, where she set it
+// since her last move: undo takes back moves alone.
+func (t *talk) notTakenBack() string {
+	switch {
+	case t.state.Settings[settingSince] != sinceOf(t.state.Place):
+		return ""
+	case t.ownGauge() != nil:
+		return "Your gauge stays. "
+	case t.state.Settings[settingUnits] == unitsInches:
+		return "Lengths stay in inches. "
+	}
+	return "Your settings stay. "
+}
 
-// setUnits keeps the unit in which lengths are said.
-func (t *talk) setUnits(ctx context.Context, value string) (Reply, error) {
-	name := map[string]string{unitsInches: "inches", "": "centimetres"}[value]
-	return t.change(ctx, map[string]string{settingUnits: value}, func() string { return "From now on lengths are in " + name + "." })
+// setUnits keeps the unit in which lengths are said, and says how to go back.
+func (t *talk) setUnits(ctx context.Context, unit string) (Reply, error) {
+	said := "From now on lengths are in centimetres. Say inches to have them in those."
+	if unit == listen.Inches {
+		said = "From now on lengths are in inches. Say centimetres to go back to those."
+	}
+	return t.change(ctx, map[string]string{settingUnits: unitSettings[unit]}, func() string { return said })
 }

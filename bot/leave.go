@@ -56,19 +56,24 @@ func (t *talk) leavePressed(ctx context.Context, value string) (Reply, error) {
 		case len(rows) == 0:
 			return t.wished(ctx, listen.FitWish{Kind: listen.WorkAll})
 		}
-		v, err := t.choose(ctx, t.plan.Pattern, t.at, t.worked(), rows)
-		var wrong *fit.Error
-		switch {
-		case err != nil:
-			return leaving{}, err
-		case errors.As(v.against, &wrong) && wrong.Code == fit.CodeReached:
-			return leaving{why: t.workedAlready()}, nil
-		case v.against != nil:
-			why, err := refusal(v.against)
-			return leaving{why: why}, err
-		}
-		return t.leavingOf(v.offer), nil
+		return t.proven(ctx, rows)
 	})
+}
+
+// proven leaves out a choice of rows where nothing stands against it.
+func (t *talk) proven(ctx context.Context, rows []patterns.LeftOut) (leaving, error) {
+	v, err := t.choose(ctx, t.plan.Pattern, t.at, t.worked(), rows)
+	var wrong *fit.Error
+	switch {
+	case err != nil:
+		return leaving{}, err
+	case errors.As(v.against, &wrong) && wrong.Code == fit.CodeReached:
+		return leaving{why: t.workedAlready()}, nil
+	case v.against != nil:
+		why, err := refusal(v.against)
+		return leaving{why: why}, err
+	}
+	return t.leavingOf(v.offer), nil
 }
 
 // A verdict is what the proof says of a choice of all rows to leave out.

@@ -3,9 +3,11 @@ package bot
 import (
 	"context"
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 
+	"clew/patterns"
 	"clew/patterns/chart"
 	"clew/reader"
 	"clew/reader/listen"
@@ -32,7 +34,7 @@ const picturesMost = 16 << 20
 
 // picture shows rows: those around the member's place, or those that she names.
 func (t *talk) picture(ctx context.Context) (Reply, error) {
-	v, why, err := t.view()
+	v, note, why, err := t.view()
 	if err != nil {
 		return Reply{}, err
 	}
@@ -49,7 +51,7 @@ func (t *talk) picture(ctx context.Context) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	return Reply{Said: brief(drawn.Alt), Picture: drawn, Choices: append([]Choice{t.otherLook(v)}, t.usual()...)}, nil
+	return Reply{Said: brief(drawn.Alt) + note, Picture: drawn, Choices: append([]Choice{t.otherLook(v)}, t.usual()...)}, nil
 }
 
 const notDrawn = "The picture takes longer to draw than you should have to wait. Nothing has moved. Ask again in a moment, and you will have it."
@@ -62,7 +64,6 @@ func (t *talk) draw(v view) (*Picture, error) {
 		if plan, err = plan.Pattern.PanelPlan(plan.Size, v.panel); err != nil {
 			return nil, err
 		}
-		v.to = len(plan.Rows) - 1
 	}
 	picture, err := chart.Draw(chart.View{Plan: plan, From: v.from, To: v.to, Here: v.here, Fabric: v.fabric})
 	if err != nil {
@@ -76,25 +77,33 @@ func (t *talk) draw(v view) (*Picture, error) {
 	return &Picture{Name: fileName(facts), PNG: png, Alt: reader.Picture(facts)}, nil
 }
 
-// view finds what is to be drawn. Where that can't be told it says why.
-func (t *talk) view() (v view, why string, err error) {
+// view finds what is to be drawn, and a note on what of it is not there, with a
+// space before it. Where nothing can be drawn it says why.
+func (t *talk) view() (v view, note, why string, err error) {
 	leftOut := t.at.LeftOut
 	v = view{choice: choice{revision{t.ask.Knitalong, t.at.Revision}, t.at.Size, leftOut}, here: -1, fabric: t.heard.Look == listen.LookFabric}
 	if panel := t.panelNamed(); panel != "" {
 		v.panel, v.leftOut = panel, ""
-		return v, "", nil
+		note, why, err = t.ofPanel(&v)
+		return v, note, why, err
 	}
 	switch {
 	case t.heard.HasNumber:
 		i, why := t.named()
 		if i < 0 {
-			return v, why, nil
+			return v, "", why, nil
 		}
 		v.from, v.to = t.plan.around(i)
+		if t.heard.Last > t.heard.Number {
+			v.from = i
+			_, end := t.plan.sectionAt(i)
+			v.to, note = t.rangeTo(t.plan.Rows[i:end+1], nameOf(t.plan.Rows[i].Section.Name))
+			v.to += i
+		}
 	case t.heard.Section != "":
 		i, why := t.sectionNamed()
 		if i < 0 {
-			return v, why, nil
+			return v, "", why, nil
 		}
 		v.from, v.to = t.plan.sectionAt(i)
 		if here := t.here(); v.from <= here && here <= v.to {
@@ -108,7 +117,43 @@ func (t *talk) view() (v view, why string, err error) {
 	if here := t.here(); v.from <= here && here <= v.to && !t.plan.finished(t.at) {
 		v.here = here
 	}
-	return v, "", nil
+	return v, note, "", nil
+}
+
+// ofPanel finds which rows of a panel are to be drawn: all where none are named.
+func (t *talk) ofPanel(v *view) (note, why string, err error) {
+	plan, err := t.plan.Pattern.PanelPlan(t.plan.Size, v.panel)
+	if err != nil {
+		return "", "", err
+	}
+	rows := plan.Rows
+	v.to = len(rows) - 1
+	if !t.heard.HasNumber {
+		return "", "", nil
+	}
+	i := slices.IndexFunc(rows, func(r *patterns.Row) bool { return r.Number == t.heard.Number })
+	if i < 0 {
+		word := rowWord(rows[0].Rounds)
+		return "", nameOf(v.panel) + " has no " + word + " " + reader.Number(t.heard.Number) + "; its last is " + word + " " + reader.Number(rows[v.to].Number) + ".", nil
+	}
+	v.from, v.to = i, i
+	if t.heard.Last > t.heard.Number {
+		v.to, note = t.rangeTo(rows[i:], nameOf(v.panel))
+		v.to += i
+	}
+	return note, "", nil
+}
+
+// rangeTo gives which of some rows is the last of a range, and a note where the
+// range goes past them.
+func (t *talk) rangeTo(rows []*patterns.Row, of string) (to int, note string) {
+	for to+1 < len(rows) && rows[to+1].Number <= t.heard.Last {
+		to++
+	}
+	if last := rows[to]; to == len(rows)-1 && last.Number < t.heard.Last {
+		note = " " + of + " ends with " + rowWord(last.Rounds) + " " + reader.Number(last.Number) + ", so no more is drawn."
+	}
+	return to, note
 }
 
 // panelNamed gives the panel that was named, where it is no section.
@@ -118,7 +163,9 @@ func (t *talk) panelNamed() string {
 		asked, says = lead, true
 	}
 	asked = strings.TrimSpace(asked)
-	if asked == "" || t.heard.HasNumber || !says && len(t.plan.sectionsLike(asked)) > 0 {
+	says = says || !slices.ContainsFunc(t.plan.sectionNames(), func(name string) bool { return bare(name) == bare(t.heard.Section) }) &&
+		slices.ContainsFunc(t.plan.Pattern.Panels, func(p *patterns.Panel) bool { return bare(p.Name) == bare(t.heard.Section) }) // the panel Float beside a section Floats
+	if asked == "" || !says && len(t.plan.sectionsLike(asked)) > 0 {
 		return ""
 	}
 	for _, p := range t.plan.Pattern.Panels {
@@ -177,23 +224,28 @@ func (t *talk) otherLook(v view) Choice {
 	if v.fabric {
 		c.Label, c.Value = "Chart", listen.LookChart
 	}
+	rows := "0"
+	if t.heard.HasNumber {
+		rows = strconv.Itoa(t.heard.Number)
+	}
+	if t.heard.Last > t.heard.Number {
+		rows += "-" + strconv.Itoa(t.heard.Last)
+	}
 	switch {
-	case v.panel != "":
+	case v.panel != "" && rows == "0":
 		c.Value += ".p." + keyOf(v.panel)
+	case v.panel != "":
+		c.Value += ".p" + rows + "." + keyOf(v.panel)
 	case t.heard.HasNumber || t.heard.Section != "":
-		r := t.plan.Rows[v.from]
-		number := 0
-		if t.heard.HasNumber {
-			number = t.heard.Number
-		}
-		c.Value += "." + strconv.Itoa(number) + "." + keyOf(r.Section.Name)
+		c.Value += "." + rows + "." + keyOf(t.plan.Rows[v.from].Section.Name)
 	}
 	return c
 }
 
 // pressedLook gives what a pressed choice of a picture asks for: "fabric",
 // "chart.0.0a1b2c3d" for a whole section, "chart.12.0a1b2c3d" for the rows around
-// one, "chart.p.0a1b2c3d" for a panel. What no choice has counts as not said.
+// one, "chart.3-5.0a1b2c3d" for several, "chart.p.0a1b2c3d" for a panel and
+// "chart.p3-5.0a1b2c3d" for rows of it. What no choice has counts as not said.
 func (t *talk) pressedLook(value string) listen.Heard {
 	h := listen.Heard{Intent: listen.Picture, Sure: true}
 	look, rest, _ := strings.Cut(value, ".")
@@ -201,22 +253,37 @@ func (t *talk) pressedLook(value string) listen.Heard {
 		return h
 	}
 	h.Look = look
-	number, key, _ := strings.Cut(rest, ".")
-	if number == "p" {
+	rows, key, _ := strings.Cut(rest, ".")
+	rows, isPanel := strings.CutPrefix(rows, "p")
+	section := t.plan.sectionOfKey(key)
+	if isPanel {
+		section = ""
 		for _, p := range t.plan.Pattern.Panels {
 			if keyOf(p.Name) == key {
-				h.Section = "panel " + p.Name
+				section = "panel " + p.Name
 			}
 		}
-		return h
 	}
-	section := t.plan.sectionOfKey(key)
-	n, err := strconv.Atoi(number)
-	if section == "" || err != nil || n < 0 || n > numberMost {
-		return h
+	first, last, ok := rowsPressed(rows)
+	if rows == "" && isPanel {
+		ok = true
 	}
-	h.Section, h.Number, h.HasNumber = section, n, n > 0
+	if section != "" && ok {
+		h.Section, h.Number, h.HasNumber, h.Last = section, first, first > 0, last
+	}
 	return h
+}
+
+// rowsPressed reads "12" or "3-5"; the last is 0 for one row alone.
+func rowsPressed(text string) (first, last int, ok bool) {
+	from, to, several := strings.Cut(text, "-")
+	first, err := strconv.Atoi(from)
+	if several && err == nil {
+		if last, err = strconv.Atoi(to); last <= first {
+			return 0, 0, false
+		}
+	}
+	return first, last, err == nil && first >= 0 && max(first, last) <= numberMost
 }
 
 // saidMost is how much of the words for a picture is said, in bytes: the rest

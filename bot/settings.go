@@ -87,21 +87,12 @@ var crossesSaid = map[string]string{
 	"":           "From now on you hear a cross spelled out where it first comes up in a section. ",
 }
 
-// setting gives what serves the words, where they change how crosses are said,
-// the units, the gauge or the size, or say once more in which size to join; else
-// nil.
+// setting gives what serves the words, where they change how crosses are said
+// or the size, or say once more in which size to join; else nil.
 func (t *talk) setting() func(context.Context) (Reply, error) {
 	if value, ok := crossSettings[bare(t.ask.Words)]; ok {
 		t.heard = listen.Heard{Intent: listen.Settings, Sure: true}
 		return func(ctx context.Context) (Reply, error) { return t.set(ctx, settingCrosses, value, crossesSaid[value]) }
-	}
-	if value, ok := unitWords[bare(t.ask.Words)]; ok {
-		t.heard = listen.Heard{Intent: listen.Settings, Sure: true}
-		return func(ctx context.Context) (Reply, error) { return t.setUnits(ctx, value) }
-	}
-	if gaugeForgot[bare(t.ask.Words)] {
-		t.heard = listen.Heard{Intent: listen.Fit, Sure: true}
-		return t.patternsGauge
 	}
 	if strings.HasPrefix(bare(t.ask.Words), "join ") && sizeToJoin(t.plan.Pattern, t.ask.Words) != "" {
 		t.heard = listen.Heard{Intent: listen.Join, Sure: true}

@@ -254,6 +254,9 @@ func (t *talk) offerLabel(o fit.Offer) string {
 
 // leaves leaves out as many rows as she says, or none.
 func (t *talk) leaves(ctx context.Context, w listen.FitWish) (Reply, error) {
+	if w.Kind == listen.LeaveOut && w.From > 0 {
+		return t.leaveNumbered(ctx, w)
+	}
 	if w.Kind == listen.LeaveOut && w.Leave == 0 {
 		return t.spareRows(ctx, w.Section)
 	}
@@ -265,6 +268,15 @@ func (t *talk) wished(ctx context.Context, w listen.FitWish) (leaving, error) {
 	owner, why := t.ownerNamed(w.Section)
 	if why != "" {
 		return leaving{why: why}, nil
+	}
+	if w.More && w.Section == "" { // of what she leaves out already
+		leave, err := patterns.ParseLeftOut(t.at.LeftOut)
+		if err != nil {
+			return leaving{}, err
+		}
+		if len(leave) == 1 {
+			owner = leave[0].Owner
+		}
 	}
 	what, p := string(w.Kind)+" "+strconv.Itoa(w.Leave)+" "+owner, t.plan.Pattern
 	offer, err := reckoned(ctx, t, what, func(c patterns.Choice, worked int, own *fit.Gauge) (o fit.Offer, err error) {

@@ -58,12 +58,12 @@ func (t *talk) spareRows(ctx context.Context, section string) (Reply, error) {
 	if said == "" {
 		said = "No more " + t.plan.optionalWord() + "s" + t.plan.ofSection(section) + " may be left out from here on."
 	}
-	out, err := t.leftOutWords(t.at)
-	if err != nil {
-		return Reply{}, err
-	}
 	if t.at.LeftOut != "" {
-		said += " As it is, " + out
+		out, err := t.leftOutWords(t.at)
+		if err != nil {
+			return Reply{}, err
+		}
+		said = capital(out) + " " + said
 	}
 	if len(offers) > 0 {
 		l := offers[0].LeftOut[0]

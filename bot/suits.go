@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"errors"
 	"strings"
 
 	"clew/patterns/fit"
@@ -25,22 +26,40 @@ func (t *talk) whichSize(w listen.FitWish) (Reply, error) {
 		return t.sayFit("Is that centimetres or inches? Say it too, such as " + t.measureExample(w.Body) + "."), nil
 	}
 	around, _, err := fit.ParseLength(number(w.Number) + " " + w.Unit)
-	if err != nil {
-		return t.refuseFit(err)
-	}
 	if !named {
 		body, named = t.bodyOfPattern()
 	}
+	if err != nil {
+		return t.refuseMeasure(err, body, named)
+	}
 	var sizing fit.Sizing
 	if named {
-		sizing, err = fit.ChooseSize(t.plan.Pattern, body, around, t.ownGauge())
+		sizing, err = fit.ChooseSizeIn(t.plan.Pattern, body, around, t.unit(), t.ownGauge())
 	} else { // what is not worn on a head, a hand or a foot has a finished width
 		sizing, err = fit.ChooseWidth(t.plan.Pattern, around, t.ownGauge())
 	}
-	return t.sized(sizing, err, "")
+	if err != nil {
+		return t.refuseMeasure(err, body, named)
+	}
+	reply, err := t.sized(sizing, nil, "")
+	if w.Person != "" && named { // it is somebody else's
+		reply.Said = strings.ReplaceAll(reply.Said, "your "+body.String(), "the "+body.String())
+	}
+	return reply, err
 }
 
-const whichBody = "Is it for a head, a hand or a foot? Say that too, such as my head is fifty-seven centimetres, or a toddler's hand."
+// refuseMeasure says why a measure won't do. An example of one is told so that it
+// can be said as it is.
+func (t *talk) refuseMeasure(err error, body fit.Body, named bool) (Reply, error) {
+	gauge := errors.Is(err, fit.ErrNoGauge)
+	reply, err := t.refuseFit(err)
+	if named && !gauge {
+		reply.Said = strings.Replace(reply.Said, "such as ", "such as my "+body.String()+" is ", 1)
+	}
+	return reply, err
+}
+
+const whichBody = "Is it for a head, a hand or a foot? Say that too, such as my head is fifty-seven centimetres, or which size for a toddler's hand."
 
 // madeFor are words in titles that say what a piece is worn on.
 var madeFor = map[string]fit.Body{"hat": fit.Head, "cap": fit.Head, "beanie": fit.Head, "bonnet": fit.Head, "headband": fit.Head,
@@ -98,7 +117,7 @@ func (t *talk) sizeForPerson(w listen.FitWish, body fit.Body, named bool) (Reply
 	if around == 0 {
 		return t.sayFit("I have no such measurement for " + reader.Name(person.Name) + ". Say what you measure, such as " + t.measureExample(w.Body) + "."), nil
 	}
-	sizing, err := fit.ChooseSize(t.plan.Pattern, body, around, t.ownGauge())
+	sizing, err := fit.ChooseSizeIn(t.plan.Pattern, body, around, t.unit(), t.ownGauge())
 	return t.sized(sizing, err, person.Name)
 }
 

@@ -300,6 +300,9 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 	case listen.Catchup:
 		return t.catchup(ctx)
 	case listen.Settings:
+		if t.heard.Unit != "" {
+			return t.setUnits(ctx, t.heard.Unit)
+		}
 		return Reply{Said: t.settings(), Choices: t.settingChoices()}, nil
 	case listen.Fit:
 		if t.ask.Heard != nil && bare(t.ask.Name) != "" {

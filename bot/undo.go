@@ -26,7 +26,7 @@ func (t *talk) undo(ctx context.Context) (Reply, error) {
 func (t *talk) takeBack(ctx context.Context) (answer, error) {
 	to, err := t.store.Undoable(ctx, t.ask.Knitalong, t.ask.Member)
 	if errors.Is(err, session.ErrNothingToUndo) {
-		return t.stay(t.changed + "There is no move left to take back. Nothing has moved. " + t.whereWords()), nil
+		return t.stay(t.changed + "There is no move left to take back. Nothing has moved. " + t.notTakenBack() + t.whereWords()), nil
 	}
 	if err != nil {
 		return answer{}, err
@@ -35,7 +35,7 @@ func (t *talk) takeBack(ctx context.Context) (answer, error) {
 	if err != nil {
 		return answer{}, err
 	}
-	said := "Your last move is taken back. "
+	said := "Your last move is taken back. " + t.notTakenBack()
 	switch {
 	case at.Size != t.at.Size:
 		said += "You knit size " + reader.Name(at.Size) + " again. "
