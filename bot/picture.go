@@ -163,8 +163,7 @@ func (t *talk) panelNamed() string {
 		asked, says = lead, true
 	}
 	asked = strings.TrimSpace(asked)
-	says = says || !slices.ContainsFunc(t.plan.sectionNames(), func(name string) bool { return bare(name) == bare(t.heard.Section) }) &&
-		slices.ContainsFunc(t.plan.Pattern.Panels, func(p *patterns.Panel) bool { return bare(p.Name) == bare(t.heard.Section) }) // the panel Float beside a section Floats
+	says = says || t.plan.panelAlone(bare(t.heard.Section))
 	if asked == "" || !says && len(t.plan.sectionsLike(asked)) > 0 {
 		return ""
 	}
@@ -174,6 +173,13 @@ func (t *talk) panelNamed() string {
 		}
 	}
 	return ""
+}
+
+// panelAlone says that a panel has a name to the letter, and no section has: the
+// panel Float stands beside a section Floats.
+func (p *plan) panelAlone(name string) bool {
+	return slices.ContainsFunc(p.Pattern.Panels, func(panel *patterns.Panel) bool { return bare(panel.Name) == name }) &&
+		!slices.ContainsFunc(p.sectionNames(), func(section string) bool { return bare(section) == name })
 }
 
 // sectionNamed gives the first row of the section that was named, or -1 and a

@@ -44,6 +44,12 @@ func TestPicturesInBothLooks(t *testing.T) {
 		{"show me the chart of the rope panel", "rope-rounds-1-1.png", "rope-rounds-1-1-fabric.png"},
 		{"show me the chart of the crown", "crown-rounds-1-18.png", "crown-rounds-1-18-fabric.png"},
 		{"show me a picture of round 7", "floats-rounds-1-24.png", "floats-rounds-1-24-fabric.png"},
+		{"draw the crown", "crown-rounds-1-18.png", "crown-rounds-1-18-fabric.png"},
+		{"draw rounds 1 to 8", "floats-rounds-1-8.png", "floats-rounds-1-8-fabric.png"},
+		{"show me rounds 20 to 40", "floats-rounds-20-24.png", "floats-rounds-20-24-fabric.png"},
+		{"chart of rounds three to five of the crown", "crown-rounds-3-5.png", "crown-rounds-3-5-fabric.png"},
+		{"chart of the float panel", "float-rounds-1-24.png", "float-rounds-1-24-fabric.png"},
+		{"chart of rounds three to five of the float panel", "float-rounds-3-5.png", "float-rounds-3-5-fabric.png"},
 	} {
 		before := h.dump(t)
 		r := h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: c.words})
@@ -92,6 +98,26 @@ func TestPicturesOfEverySection(t *testing.T) {
 				checkChoices(t, asked, r)
 				checkPicture(t, asked, r)
 			}
+		}
+	}
+}
+
+// A range that goes past the end of its section or panel says so, and one that does
+// not says nothing of it.
+func TestPictureOfTooManyRows(t *testing.T) {
+	h := newHouse(t)
+	id := h.knit(t, wren, pattern(t, "float-hat"))
+	for words, end := range map[string]string{
+		"draw rounds 15 to 30 of the crown":       " Crown ends with round eighteen, so no more is drawn.",
+		"draw rounds 3 to 99 of the float panel":  " Float ends with round twenty-four, so no more is drawn.",
+		"draw rounds 15 to 18 of the crown":       "No stitches cross.",
+		"draw rounds 60 to 70 of the float panel": "Float has no round sixty; its last is round twenty-four.",
+		"draw rounds 60 to 70 of the crown":       "Crown has no round sixty; its last is round eighteen.",
+	} {
+		r := h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: words})
+		checkSaid(t, words, r)
+		if !strings.HasSuffix(r.Said, end) {
+			t.Errorf("%q is answered %q, expected it to end with %q", words, r.Said, end)
 		}
 	}
 }

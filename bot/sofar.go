@@ -69,6 +69,8 @@ func (t *talk) progress(p fit.Progress, section *patterns.Section, measured bool
 		said = "The pattern gives no gauge, so its length can't be told; measure it, or say your gauge. "
 	case p.Done == p.Rows:
 		said = it + " is " + t.length(p.Length) + " long. "
+	case t.length(p.Length) == t.length(p.InAll):
+		said = it + " is " + t.length(p.Length) + " long so far, which is nearly its whole length. "
 	default:
 		said = it + " is " + t.length(p.Length) + " long so far, of " + t.length(p.InAll) + ". "
 	}
