@@ -60,7 +60,10 @@ func (t *talk) progress(p fit.Progress, section *patterns.Section, measured bool
 	if section != nil {
 		it, word = capital(reader.Name(section.Name)), rowWord(section.Rounds)
 	}
-	if p.Done == 0 {
+	switch {
+	case p.Done == 0 && section == nil:
+		return "You are on the first " + word + " of your piece, so there is nothing to measure yet."
+	case p.Done == 0:
 		return it + " is not begun yet: no " + word + " of it is done."
 	}
 	said := ""

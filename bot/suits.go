@@ -59,7 +59,7 @@ func (t *talk) refuseMeasure(err error, body fit.Body, named bool) (Reply, error
 	return reply, err
 }
 
-const whichBody = "Is it for a head, a hand or a foot? Say that too, such as my head is fifty-seven centimetres, or which size for a toddler's hand."
+const whichBody = "Is it for a head, a hand or a foot? Say that too, such as my head is fifty-seven centimetres, or which size for a woman's hand."
 
 // madeFor are words in titles that say what a piece is worn on.
 var madeFor = map[string]fit.Body{"hat": fit.Head, "cap": fit.Head, "beanie": fit.Head, "bonnet": fit.Head, "headband": fit.Head,

@@ -27,6 +27,8 @@ func TestSoFarSaid(t *testing.T) {
 	h := newHouse(t)
 	conversed(t, h, h.knit(t, wren, pattern(t, "float-hat")), [][2]string{
 		{"how long is it so far", "You have not begun yet, so there is nothing to measure."},
+		{"next row", ""},
+		{"how long is it so far", "You are on the first round of your piece, so there is nothing to measure yet."},
 		{"put me at round 12 of the floats", ""},
 		{"how long is it so far", "Your piece is eight centimetres long so far, of nineteen and a half centimetres. That is about half of all stitches; thirty-seven rounds are left, with the one that you are on."},
 		{"how long is it so far in inches", "Your piece is three and a quarter inches long so far"},
