@@ -85,6 +85,7 @@ type Bot struct {
 	pictures  kept[view, *Picture]
 	reckoned  kept[reckoning, any] // what was reckoned of the fit
 	recent    recent
+	asked     asked
 	proofs    chan struct{} // holds one for each pattern that is being proved
 }
 

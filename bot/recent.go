@@ -11,6 +11,7 @@ type turn struct {
 	knitalong string // which it was about; "" where that was not known
 	answered  bool   // the answer was given; else it failed, or is still being worked out
 	saved     bool   // with answered: something was saved
+	goneOn    string // with answered: the words that it made of a question and its answer; "" for none
 }
 
 // recent remembers what the last events came to, so that one that comes again

@@ -40,6 +40,8 @@ type talk struct {
 	// forgotten says that nothing is kept of her any more.
 	forgotten bool
 	offered   []string // knit-alongs that she was asked whether she means
+	asks      asks     // of yarn: what the answer asks back for
+	goneOn    string   // the words that were made of a question and its answer; "" for none
 }
 
 // answer finds the knit-along that the request is about, understands it, and
@@ -158,6 +160,7 @@ func (t *talk) member(ctx context.Context) (Reply, error) {
 		return reply, err
 	}
 	reply, err := serve(ctx)
+	t.noteAsked(reply, err)
 	reply.Said = t.changed + reply.Said
 	return reply, err
 }
@@ -204,6 +207,9 @@ func (t *talk) understand(ctx context.Context) (func(context.Context) (Reply, er
 	}
 	if t.joinsByTitle() {
 		return t.joinAgain, nil
+	}
+	if answers, err := t.answersAsked(ctx); answers || err != nil {
+		return t.serve, err
 	}
 	if set := t.setting(); set != nil {
 		return set, nil

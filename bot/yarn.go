@@ -3,6 +3,7 @@ package bot
 import (
 	"cmp"
 	"context"
+	"errors"
 	"regexp"
 	"strconv"
 	"strings"
@@ -49,10 +50,12 @@ func (t *talk) yarn(ctx context.Context) (Reply, error) {
 	case y.Mixed:
 		return t.say("Is that by weight or by length? Nothing was changed. Say both in one unit, such as I had one hundred grams, thirty-eight are left."), nil
 	case !known:
+		t.asks = asksAmount
 		return t.say("Is that in grams or in metres? Nothing was changed. Say it too, such as I had one hundred grams, thirty-eight are left."), nil
 	case t.here() < 0:
 		return t.yarnBefore(ctx, y, unit)
 	case !y.HasHad:
+		t.asks = asksAmount
 		return t.say("How much did you have when you began? Nothing was changed. Say both, such as I had one hundred grams, thirty-eight are left."), nil
 	case !y.HasLeft:
 		return t.keepYarn(ctx, y, "I shall remember that you had "+reader.Amount(y.Had, unit)+". When you have weighed it, say what is left, such as "+leftExamples[unit]+". ")
@@ -63,8 +66,7 @@ func (t *talk) yarn(ctx context.Context) (Reply, error) {
 	}
 	estimate, err := fit.EstimateYarn(t.plan.Plan, done, fit.Weighed{Had: y.Had, Left: y.Left, Unit: unit, Yarn: y.Yarn})
 	if err != nil {
-		said, err := refusal(err)
-		return t.say(said), err
+		return t.refuseYarn(err)
 	}
 	return t.keepYarn(ctx, y, reader.Yarn(estimate, t.plan.Plan)+assumed)
 }
@@ -79,10 +81,20 @@ func (t *talk) yarnBefore(ctx context.Context, y listen.YarnWish, unit fit.YarnU
 	y.Had = have
 	need, err := fit.PatternNeeds(t.plan.Pattern, t.plan.Size, y.Yarn, have, unit)
 	if err != nil {
-		said, err := refusal(err)
-		return t.say(said), err
+		return t.refuseYarn(err)
 	}
 	return t.keepYarn(ctx, y, reader.PatternNeeds(need))
+}
+
+// refuseYarn says why nothing can be told of the yarn, and asks back which one it
+// is where that has to be said.
+func (t *talk) refuseYarn(err error) (Reply, error) {
+	var wrong *fit.Error
+	if errors.As(err, &wrong) && wrong.Code == fit.CodeYarnName {
+		t.asks = asksName
+	}
+	said, err := refusal(err)
+	return t.say(said), err
 }
 
 // keepYarn keeps what she had, where that is new, and answers.
