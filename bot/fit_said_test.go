@@ -118,6 +118,7 @@ func TestForgedSettings(t *testing.T) {
 		{"gauge": "0 0"}, {"gauge": "NaN NaN"}, {"gauge": "Inf 3"}, {"gauge": "-22 -30"}, {"gauge": "1e300 1e300"}, {"gauge": "22"}, {"gauge": "22 30 40"}, {"gauge": "x"},
 		{"yarn": "g"}, {"yarn": "NaN g"}, {"yarn": "Inf g"}, {"yarn": "-3 g"}, {"yarn": "0 g"}, {"yarn": "1e300 g"}, {"yarn": "100 stones"}, {"yarn": "100 g " + strings.Repeat("z9;", 60)}, {"yarn": "100"},
 		{"units": "furlongs"},
+		{"yarn": "100 g", "weighed": "x"}, {"yarn": "100 g", "weighed": "NaN 4 Crown"}, {"yarn": "100 g", "weighed": "-3 4 Crown"}, {"yarn": "100 g", "weighed": "300 4 Crown"}, {"yarn": "100 g", "weighed": "38 99 Crown"}, {"yarn": "100 g", "weighed": "38 4 Sleeve"},
 	} {
 		if _, err := h.store.Set(t.Context(), id, wren, s, ""); err != nil {
 			t.Fatal(err)
@@ -135,7 +136,11 @@ func TestForgedSettings(t *testing.T) {
 			{"38 grams left", ""},
 			{"I had 100 grams, 38 are left", "You have too little yarn"},
 		})
+		cleared := map[string]string{"yarn": "", "weighed": ""}
 		for name := range s {
+			cleared[name] = ""
+		}
+		for name := range cleared {
 			if _, err := h.store.Set(t.Context(), id, wren, map[string]string{name: ""}, ""); err != nil {
 				t.Fatal(err)
 			}

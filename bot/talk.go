@@ -41,6 +41,7 @@ type talk struct {
 	forgotten bool
 	offered   []string // knit-alongs that she was asked whether she means
 	asks      asks     // of yarn: what the answer asks back for
+	weighed   string   // what settingWeighed is to keep
 	goneOn    string   // the words that were made of a question and its answer; "" for none
 }
 
