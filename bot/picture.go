@@ -192,7 +192,22 @@ func (t *talk) sectionNamed() (int, string) {
 			}
 		}
 	}
+	if name, ok := strings.CutPrefix(t.heard.Section, "panel "); ok {
+		return -1, t.plan.noPanel(name)
+	}
 	return -1, t.plan.noSection(t.heard.Section)
+}
+
+// noPanel says that no panel has a name, and offers the nearest.
+func (p *plan) noPanel(name string) string {
+	names := make([]string, len(p.Pattern.Panels))
+	for i, panel := range p.Pattern.Panels {
+		names[i] = reader.Name(panel.Name)
+	}
+	if len(names) == 0 {
+		return "This pattern has no panels. Its sections are " + list(p.sectionNames(), "and") + "."
+	}
+	return noneCalled("panel", name, names)
 }
 
 // sectionAt gives the first and the last row of row i's section.

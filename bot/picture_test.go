@@ -128,6 +128,7 @@ func TestNoSuchPicture(t *testing.T) {
 	id := h.knit(t, wren, pattern(t, "float-hat"))
 	for words, want := range map[string]string{
 		"show me the chart of the crwn":                    "There is no section called crwn in this pattern. Did you mean Crown?",
+		"show me the chart of panel flaot":                 "There is no panel called flaot in this pattern. Did you mean Float?",
 		"show me the chart of round 99":                    "There is no round ninety-nine in this pattern.",
 		"show me the chart of round 7 of the shore":        "There is no section called shore in this pattern. Its sections are Brim,",
 		"show me the chart of " + strings.Repeat("x", 400): "There is no section called x in this pattern.",

@@ -113,9 +113,12 @@ func (t *talk) named() (int, string) {
 }
 
 // noSection says that no section has a name, and offers the nearest.
-func (p *plan) noSection(name string) string {
-	said := "There is no section called " + nameOf(name) + " in this pattern. "
-	names := p.sectionNames()
+func (p *plan) noSection(name string) string { return noneCalled("section", name, p.sectionNames()) }
+
+// noneCalled says that none of some sections or panels has a name, and offers the
+// nearest, or all.
+func noneCalled(what, name string, names []string) string {
+	said := "There is no " + what + " called " + nameOf(name) + " in this pattern. "
 	all := make([]string, len(names))
 	for i, own := range names {
 		all[i] = bare(own)
@@ -123,7 +126,7 @@ func (p *plan) noSection(name string) string {
 	if near := problem.Nearest(bare(within(name)), all); near != "" {
 		return said + "Did you mean " + names[slices.Index(all, near)] + "?"
 	}
-	return said + "Its sections are " + list(names, "and") + "."
+	return said + "Its " + what + "s are " + list(names, "and") + "."
 }
 
 // whichSection asks which of several rows of one number is meant.

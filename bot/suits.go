@@ -130,10 +130,11 @@ func (t *talk) sized(sizing fit.Sizing, err error, who string) (Reply, error) {
 	choices := t.fitChoices()
 	if sizes := t.plan.Pattern.Sizes; len(sizes) > 1 {
 		best := sizing.Sizes[sizing.Best].Size
+		said += " You knit size " + nameOf(sizes[t.plan.Size])
 		if best == t.plan.Size {
-			said += " That is the size you knit."
+			said += "."
 		} else {
-			said += " You knit size " + nameOf(sizes[t.plan.Size]) + "; to change it, say size " + nameOf(sizes[best]) + "."
+			said += "; to change it, say size " + nameOf(sizes[best]) + "."
 		}
 		suits, others := apart(choices, func(c Choice) bool { return c.Value == keyOf(sizes[best]) })
 		choices = append(suits, others...)
