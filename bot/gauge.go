@@ -78,7 +78,7 @@ func (t *talk) setGauge(ctx context.Context, w listen.FitWish) (Reply, error) {
 		return t.refuseFit(err)
 	}
 	said := "From now on I reckon with " + reader.Gauge(gauge, t.plan.Pattern.Rounds, t.unit()) + ". "
-	return t.change(ctx, map[string]string{settingGauge: gaugeText(gauge), settingUnits: unit}, func() string {
+	return t.changeMeasure(ctx, map[string]string{settingGauge: gaugeText(gauge), settingUnits: unit}, func() string {
 		return strings.TrimSpace(said+t.wholeWords()) + t.wayBack()
 	})
 }
@@ -103,7 +103,7 @@ func number(f float64) string {
 
 // patternsGauge forgets her own gauge.
 func (t *talk) patternsGauge(ctx context.Context) (Reply, error) {
-	return t.change(ctx, map[string]string{settingGauge: ""}, t.gaugeWords)
+	return t.changeMeasure(ctx, map[string]string{settingGauge: ""}, t.gaugeWords)
 }
 
 // gaugeWords says which gauge lengths are reckoned with.
@@ -137,9 +137,14 @@ func (t *talk) wayBack() string {
 	return " Say forget my gauge to go back to none."
 }
 
-// change changes settings about what she measures, and answers with words alone.
-func (t *talk) change(ctx context.Context, settings map[string]string, words func() string) (Reply, error) {
+// changeMeasure changes her gauge or the units, and notes where.
+func (t *talk) changeMeasure(ctx context.Context, settings map[string]string, words func() string) (Reply, error) {
 	settings[settingSince] = sinceOf(t.state.Place)
+	return t.change(ctx, settings, words)
+}
+
+// change changes settings, and answers with words alone.
+func (t *talk) change(ctx context.Context, settings map[string]string, words func() string) (Reply, error) {
 	hold, err := t.keepSettings(ctx, settings)
 	switch {
 	case err != nil:
@@ -175,5 +180,5 @@ func (t *talk) setUnits(ctx context.Context, unit string) (Reply, error) {
 	if unit == listen.Inches {
 		said = "From now on lengths are in inches. Say centimetres to go back to those."
 	}
-	return t.change(ctx, map[string]string{settingUnits: unitSettings[unit]}, func() string { return said })
+	return t.changeMeasure(ctx, map[string]string{settingUnits: unitSettings[unit]}, func() string { return said })
 }
