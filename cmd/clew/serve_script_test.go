@@ -145,11 +145,15 @@ func presses(ts *testscript.TestScript, neg bool, args []string) {
 	answers(ts, g.srv.Press(who, strings.Join(args[1:], " ")))
 }
 
-// answers prints what an event is answered with: what is said, and the buttons.
+// answers prints what an event is answered with: what is said, the buttons, and
+// the files with what describes them.
 func answers(ts *testscript.TestScript, e *discordtest.Event) {
 	e.Answers(1)
 	for _, m := range e.Answered() {
 		fmt.Fprintf(ts.Stdout(), "%s\n%s\n[%s]\n", m.Said(), m.Small(), strings.Join(m.Buttons(), "] ["))
+		for _, f := range m.Files {
+			fmt.Fprintf(ts.Stdout(), "%s, %s: %s\n", f.Name, f.ContentType, f.Description)
+		}
 	}
 }
 
