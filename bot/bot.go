@@ -17,6 +17,7 @@ import (
 // An Ask is one request.
 type Ask struct {
 	Member    session.Member
+	Nick      string        // as the platform shows her to others, anything at all; "" where it is not known
 	Knitalong string        // its id; "": found from Server, Channel and what the member has joined
 	Server    string        // where it was asked, in the platform's own terms; Server and Channel are both "" in private
 	Channel   string        //
@@ -51,6 +52,12 @@ type Picture struct {
 	Alt  string // what is to be seen, in whole sentences as in Said
 }
 
+// A File is one to be kept: a pattern's text, or a table.
+type File struct {
+	Name string // up to 64 small letters, digits and -, a full stop, and "txt" or "csv"
+	Text string // UTF-8, with an end of line at its end
+}
+
 // A Reply is the answer to an Ask or an Order.
 type Reply struct {
 	Said      string        // whole sentences for the ear on one line: letters, spaces and , . ; : ' - ? ! alone
@@ -59,6 +66,7 @@ type Reply struct {
 	Notes     []string      // the pattern's own, as written, where she begins and they are too many to be said: shown for the eye
 	Report    string        // lines to be shown in fixed width: a pattern's problems, with carets
 	Picture   *Picture      // set where one was asked for; Said then tells what is to be seen
+	Files     []File        // to be kept by the one who asked
 	Invite    *Invite       // set once a knit-along is started: what stands in the channel for everybody
 	Knitalong string        // the id of the knit-along that the reply is about; "" for none
 	Mark      string        // where the member is, for the buttons under this reply: up to 24 letters, digits and full stops; "" for none

@@ -65,6 +65,22 @@ func (d *directing) direct(ctx context.Context) (Reply, error) {
 		return d.withKnitalong(ctx, d.reopen)
 	case Helper:
 		return d.withKnitalong(ctx, d.helper)
+	case Sessions:
+		return d.withKnitalong(ctx, d.sessions)
+	case Open:
+		return d.withKnitalong(ctx, d.openSession)
+	case Correct:
+		return d.withKnitalong(ctx, d.correct)
+	case Text:
+		return d.withKnitalong(ctx, d.text)
+	case Board:
+		return d.withKnitalong(ctx, d.board)
+	case Stumbles:
+		return d.withKnitalong(ctx, d.stumbles)
+	case Who:
+		return d.withKnitalong(ctx, d.who)
+	case Export:
+		return d.withKnitalong(ctx, d.export)
 	}
 	return Reply{Said: "That can't be ordered here. Nothing was changed."}, nil
 }

@@ -17,6 +17,15 @@ const (
 	Close  Deed = "close"  // ends a knit-along; every place is kept
 	Reopen Deed = "reopen" // opens a closed one again
 	Helper Deed = "helper" // names somebody who may do all that a host may, or dismisses her
+
+	Sessions Deed = "sessions" // tells the sessions, or replaces them by Plan
+	Open     Deed = "open"     // opens a session now
+	Correct  Deed = "correct"  // replaces the pattern by a corrected text, or by an earlier revision
+	Text     Deed = "text"     // gives the pattern's text, as a file
+	Board    Deed = "board"    // posts the board anew in the channel
+	Stumbles Deed = "stumbles" // tells which rows the members stumble over
+	Who      Deed = "who"      // tells who is where
+	Export   Deed = "export"   // gives the members as a table
 )
 
 // An Order is what a host orders.
@@ -28,7 +37,14 @@ type Order struct {
 	Channel   string
 	Knitalong string // its id; "" is the one of the channel
 	Event     string // as in Ask; the same event starts nothing twice
+	Nick      string // as in Ask
 	Title     string // for Start: up to 256 bytes; "" is the pattern's own
+	Plan      []byte // for Start and Sessions: the text of the sessions; nil for none
+	PlanFile  string // the name of its file, for Report
+	Zone      string // for Start and Sessions: the IANA name of the time zone; "" is the one in Plan, else the one that was, else UTC
+	Hold      *bool  // for Start and Sessions: rows are held back until their session opens; nil is as it was, and not at first
+	Session   int    // for Open: its number; 0 is the next
+	Revision  int    // for Correct and Text: an earlier revision, from 1; 0 is none, and for Text the current one
 	File      string // the name of the pattern's file, for Report
 	Pattern   []byte // the pattern's text
 	Sample    string // the name of a sample pattern, in place of Pattern

@@ -320,6 +320,12 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 		return t.yarn(ctx)
 	case listen.Picture:
 		return t.picture(ctx)
+	case listen.Stuck:
+		return t.stuck(ctx)
+	case listen.Board:
+		return t.seeBoard(ctx)
+	case listen.Changes:
+		return t.changes(ctx)
 	case listen.Switch:
 		return t.switching(ctx)
 	case listen.Join:

@@ -16,6 +16,7 @@ var (
 	ErrStarted          = errors.New("a knit-along of this name has already been started")
 	ErrHelpers          = errors.New("the knit-along has as many helpers as it can have")
 	ErrCrowded          = errors.New("the server has as many open knit-alongs as it can have")
+	ErrUnknownSession   = errors.New("the knit-along has no such session")
 	ErrNotJoined        = errors.New("you have not joined this knit-along")
 	ErrNothingToUndo    = errors.New("there is no move to take back")
 	ErrInvalid          = errors.New("not a value that can be kept")

@@ -24,6 +24,11 @@ type About struct {
 	Revision int       // the pattern's current revision, from 1; Start ignores it
 	Closed   bool      // by Close, and not reopened; Start ignores it
 	Helpers  []Member  // those named with Help, in order; Start ignores them
+
+	Sessions []Session // in order; none is one without a plan
+	Zone     string    // the IANA name of the time zone that times are told in, up to 64 bytes; "" is UTC
+	Hold     bool      // rows are held back until their session opens
+	Board    string    // the message with the board, up to 64 bytes; "" for none; Start ignores it
 }
 
 // helperField opens the name of the field for a helper.

@@ -48,6 +48,11 @@ type State struct {
 	Done     int64             // stitches done, 0 to 2^53: the board's figure
 	Settings map[string]string // never nil; no value is empty
 	Joined   bool              // false before joining and after leaving
+	All      int64             // stitches of her whole pattern; 0 where it is not known
+	Told     int               // the newest revision whose changes she was told of, or had when she joined
+	Moved    time.Time         // her newest move; zero where it is not known
+	Since    time.Time         // when the moves began that have gone on since without a break of RestBreak; zero where it is not known
+	Rested   time.Time         // when she was last told to rest her hands; zero for never
 }
 
 // Move is a member's wish to be at another place.
@@ -60,6 +65,10 @@ type Move struct {
 	Done   int64     // stitches done at To, 0 to 2^53
 	Answer string    // kept with the event, up to 1,024 bytes, and given to whoever sends the event again
 	At     time.Time // when, kept to the millisecond
+	Name   string    // as the platform shows her, up to 128 bytes; "" keeps the one that was known
+	All    int64     // stitches of her whole pattern at To, 0 to 2^53; 0 keeps what was known
+	Told   bool      // the answer tells what has changed up to To.Revision
+	Rests  bool      // the answer tells her to rest her hands
 }
 
 // Moved is what came of a move.
@@ -81,3 +90,6 @@ const (
 
 	OpenMost = 50 // open knit-alongs of a server
 )
+
+// RestBreak is how long a member must not move for it to count as a break.
+const RestBreak = 10 * time.Minute

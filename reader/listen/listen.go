@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 )
 
 // Intent is what was asked. Its text is the word that `clew hear` prints.
@@ -37,6 +38,9 @@ const (
 	Leave     Intent = "leave"
 	Switch    Intent = "switch"    // which knit-along requests are about
 	Forget    Intent = "forget"    // delete all that is known about me
+	Stuck     Intent = "stuck"     // the host should know that she needs help with her row
+	Board     Intent = "board"     // how far the group is
+	Changes   Intent = "changes"   // what corrections have changed
 	Knitalong Intent = "knitalong" // anything of the host's
 	Help      Intent = "help"
 	None      Intent = "none"   // nothing was asked
@@ -76,7 +80,11 @@ type Heard struct {
 	// itself, and begins with "panel " where a panel was asked for, and no section of that name.
 	Section string
 
-	More bool // with Help: what it does not tell at first
+	More bool // with Help and Catchup: what it does not tell at first
+
+	Part    string  // with Catchup and More: CatchupRows ... CatchupPlan, or "" for whichever comes next
+	Until   *Day    // with Catchup: the day by which she wants to be caught up; nil where none was said
+	Setting Setting // with Settings: what is to be changed; "" where nothing was said
 
 	Fit  *FitWish  // with Fit: what was asked in particular; nil for nothing
 	Yarn *YarnWish // with Yarn: what was said in particular; nil for nothing
@@ -373,4 +381,38 @@ func unsure(h Heard, question string, near ...Intent) Heard {
 	h.Intent, h.Sure, h.Ask, h.Alternatives = Unsure, false, question, append([]Intent(nil), near...)
 	h.Fit, h.Yarn, h.Look, h.Unit, h.Last = nil, nil, "", "", 0
 	return h
+}
+
+// A Setting is what is to be changed, where that needs no more than its name.
+type Setting string
+
+// Settings that are changed by their name.
+const (
+	HideMe  Setting = "hidden" // my name is not to stand on the board
+	ShowMe  Setting = "shown"  // it is
+	NoRests Setting = "norest" // I am not to be told to rest my hands
+	Rests   Setting = "rest"   // I am
+)
+
+// Parts of a catch-up that can be asked for in full.
+const (
+	CatchupRows      = "rows"      // every row that is not routine
+	CatchupStretches = "stretches" // the rows between them
+	CatchupNew       = "new"       // stitches and crosses that are new, and how they are worked
+	CatchupTime      = "time"      // how long it takes
+	CatchupPlan      = "plan"      // evening by evening
+)
+
+// A Day is one that was named; what it does not say is up to the day on which it
+// was said.
+type Day struct {
+	In      int          // with HasIn: so many days from today: 0 today, 1 tomorrow, 7 in a week; 0 to 999
+	HasIn   bool         //
+	Weekday time.Weekday // with HasWeekday: the next one that comes, today not counted
+	Week    int          // with HasWeekday: so many weeks after that: "friday week" is 1; 0 or 1
+
+	HasWeekday bool
+	Date       int        // 1 to 31: the day of the month; 0 for none
+	Month      time.Month // with Date: 1 to 12; 0 for the next that has it
+	Year       int        // with Month: 0 for the next that comes
 }

@@ -1,0 +1,60 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"time"
+)
+
+// A Post is what stands in a knit-along's channel for everybody.
+type Post struct {
+	Knitalong string
+	Channel   string   // where, as session.About has it
+	Key       string   // names it, up to 25 letters, digits and hyphens: posted again under one key within two minutes it stands there once
+	Texts     []string // the same in ever fewer words, in lines of whole sentences; the first that the platform has room for is shown
+	Picture   *Picture // may be nil
+	Choices   []Choice // as in Reply
+}
+
+// Channels is where a platform's knit-alongs are held. Its calls return before the
+// context's deadline, which is sooner than another process may try.
+type Channels interface {
+	// Post puts a post into its channel, and gives the message that it is.
+	// Errors: ErrNoChannel.
+	Post(ctx context.Context, p Post) (message string, err error)
+	// Edit replaces a message by a post. Errors: ErrGone, ErrNoChannel.
+	Edit(ctx context.Context, message string, p Post) error
+	// Remove deletes a message. One that is not there is no error.
+	Remove(ctx context.Context, channel, message string) error
+}
+
+// What Channels may refuse.
+var (
+	ErrGone      = errors.New("the message is not there any more, or takes no more edits")
+	ErrNoChannel = errors.New("the channel is not there any more, or may not be written to")
+)
+
+// TendEvery is how often Tend looks.
+const TendEvery = 3 * time.Second
+
+// Tend looks after the channels of a platform's knit-alongs, once: it announces
+// each session that has opened, and edits each board that has changed. Several
+// processes may tend at once; each thing is done by one of them. What failed is
+// logged, and tried again when it is looked at next.
+func (b *Bot) Tend(ctx context.Context, platform string, channels Channels) {}
+
+// Tending tends every TendEvery until ctx ends.
+func (b *Bot) Tending(ctx context.Context, platform string, channels Channels) {
+	for {
+		b.Tend(ctx, platform, channels)
+		select {
+		case <-ctx.Done():
+			return
+		case <-time.After(TendEvery):
+		}
+	}
+}
+
+// BoardGone is told that a message in a channel was deleted by somebody: where it
+// was a board, that is posted again.
+func (b *Bot) BoardGone(ctx context.Context, server, channel, message string) error { return nil }
