@@ -71,11 +71,11 @@ func TestNoPicture(t *testing.T) {
 
 func TestSafeName(t *testing.T) {
 	for name, want := range map[string]string{
-		"harbour-rounds-1-3.png": "harbour-rounds-1-3.png", "../../etc/passwd": "etcpasswd.png", "": "picture.png", ".png": "picture.png",
-		"-rf.png": "rf.png", "a\x1b[2Jb\nc.png": "a2Jbc.png", "Ü🧶.png": "picture.png", "..": "picture.png", ".": "picture.png",
+		"harbour-rounds-1-3.png": "harbour-rounds-1-3.png", "../../etc/passwd": "etcpasswd.png", "": "unnamed.png", ".png": "unnamed.png",
+		"-rf.png": "rf.png", "a\x1b[2Jb\nc.png": "a2Jbc.png", "Ü🧶.png": "unnamed.png", "..": "unnamed.png", ".": "unnamed.png",
 		strings.Repeat("x", 300): strings.Repeat("x", 100) + ".png", "CON:": "CON.png",
 	} {
-		if found := safeName(name); found != want {
+		if found := safeName(name, ".png"); found != want {
 			t.Errorf("%q: found %q, expected %q", name, found, want)
 		}
 	}

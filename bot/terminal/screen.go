@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"strings"
+	"sync"
 	"unicode"
 
 	"github.com/muesli/reflow/wordwrap"
@@ -54,7 +55,8 @@ func (t Talk) Screen(ctx context.Context, in, out *os.File, greeting, history st
 	past := openHistory(history)
 	screen.History = past
 	width, height := size(out)
-	text := wrap(greeting+" "+said(t.answer(ctx, "where am I"))+" Say help to hear what you can ask, and quit to stop: your place is kept.", width)
+	talk := &talking{Talk: t}
+	text := wrap(greeting+" "+said(talk.answer(ctx, "where am I"))+" Say help to hear what you can ask, and quit to stop: your place is kept.", width)
 	for {
 		if _, err := fmt.Fprintf(screen, "%s\n\n", text); err != nil {
 			return fmt.Errorf("write the answer: %w", err)
@@ -70,12 +72,28 @@ func (t Talk) Screen(ctx context.Context, in, out *os.File, greeting, history st
 		if err != nil {
 			return fmt.Errorf("read a line: %w", err)
 		}
-		reply := t.answer(ctx, line)
+		reply := talk.answer(ctx, line)
 		width, height = size(out)
 		text = "\n" + wrap(said(reply), width) + smallPrint(reply.Card, width) + notes(reply.Notes, width)
-		if line := t.pictured(reply); line != "" {
-			text += "\n\n" + line // whole, so that it can be copied
+		if below := t.below(reply); len(below) > 0 {
+			text += "\n\n" + strings.Join(below, "\n") // whole, so that it can be copied
 		}
+	}
+}
+
+// tending looks after the group's channel, and shows what is posted there, until
+// the function that it gives is called.
+func (t Talk) tending(ctx context.Context, screen *term.Terminal) (end func()) {
+	if t.Posts == "" {
+		return func() {}
+	}
+	ctx, cancel := context.WithCancel(ctx)
+	var tending sync.WaitGroup
+	channel := Channel{Folder: t.Posts, Show: func(text string) { _, _ = fmt.Fprintf(screen, "\n%s\n\n", wrap(text, widest)) }} // a screen that fails shows with the next answer
+	tending.Go(func() { t.Bot.Tending(ctx, Platform, channel) })
+	return func() {
+		cancel()
+		tending.Wait()
 	}
 }
 

@@ -16,20 +16,28 @@ import (
 	"clew/session"
 )
 
-// A Talk is one member's conversation about one knit-along.
+// A Talk is one member's conversation: about one knit-along, or in a group, which
+// is to a terminal what a server and its one channel are elsewhere.
 type Talk struct {
 	Bot       *bot.Bot
 	Member    session.Member
-	Knitalong string
+	Nick      string        // the name that she gave
+	Knitalong string        // the one that it is about; "" in a group
+	Group     string        // the group's name, of letters, digits and hyphens; "" for none
 	NewID     func() string // names each line as an event of its own
 	Pictures  string        // the folder that pictures are put into, made when there is one; "" tells what is to be seen, and no more
+	Files     string        // the same for files
+	Posts     string        // the folder that the group's board and announcements are put into; "" looks after no group
 }
 
 // Lines reads lines until the input ends, or until a line says quit, and
-// writes one answer a line, and below it the path of its picture, if it has one.
-// There is no prompt. The last line counts even without an end. Errors are those
-// of reading and writing, and of the context.
+// writes one answer a line. Below it stand the paths of its picture and its files
+// and the lines of a report, if it has any. There is no prompt. The last line counts
+// even without an end. After each answer the group's channel is looked after. Errors
+// are those of reading and writing, and of the context.
 func (t Talk) Lines(ctx context.Context, in io.Reader, out io.Writer) error {
+	talk := &talking{Talk: t}
+	channel := Channel{Folder: t.Posts, Show: func(text string) { _, _ = io.WriteString(out, text+"\n") }} // an out that fails shows with the next answer
 	err := EachLine(in, func(line string) error {
 		words := strings.TrimSpace(line)
 		switch {
@@ -40,13 +48,13 @@ func (t Talk) Lines(ctx context.Context, in io.Reader, out io.Writer) error {
 		case quits(words):
 			return errQuit
 		}
-		reply := t.answer(ctx, words)
-		text := said(reply) + "\n"
-		if line := t.pictured(reply); line != "" {
-			text += line + "\n"
-		}
-		if _, err := io.WriteString(out, text); err != nil {
+		reply := talk.answer(ctx, words)
+		lines := append([]string{said(reply)}, t.below(reply)...)
+		if _, err := io.WriteString(out, strings.Join(lines, "\n")+"\n"); err != nil {
 			return fmt.Errorf("write the answer: %w", err)
+		}
+		if t.Posts != "" {
+			t.Bot.Tend(ctx, Platform, channel)
 		}
 		return nil
 	})
@@ -54,6 +62,21 @@ func (t Talk) Lines(ctx context.Context, in io.Reader, out io.Writer) error {
 		return nil
 	}
 	return err
+}
+
+// below gives the lines that stand below a reply, each to be left whole.
+func (t Talk) below(r bot.Reply) []string {
+	var lines []string
+	if line := t.pictured(r); line != "" {
+		lines = append(lines, line)
+	}
+	lines = append(lines, t.filed(r)...)
+	if report := strings.TrimRight(r.Report, "\n"); report != "" {
+		for line := range strings.SplitSeq(report, "\n") {
+			lines = append(lines, shown(line))
+		}
+	}
+	return lines
 }
 
 var errQuit = errors.New("quit")
@@ -91,10 +114,70 @@ func EachLine(in io.Reader, take func(line string) error) error {
 // patience is how long an answer may take before the store counts as away.
 const patience = 10 * time.Second
 
-func (t Talk) answer(ctx context.Context, words string) bot.Reply {
+// A talking is a conversation as it goes on.
+type talking struct {
+	Talk
+	offered   []bot.Choice // of the last answer to an order
+	knitalong string       // that it was about
+}
+
+// answer answers a line: words, a host's order, or one of the choices that the last
+// answer to an order offered.
+func (t *talking) answer(ctx context.Context, words string) bot.Reply {
 	ctx, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
-	return t.Bot.Answer(ctx, bot.Ask{Member: t.Member, Knitalong: t.Knitalong, Words: strings.ToValidUTF8(words, ""), Event: t.NewID()})
+	words = strings.ToValidUTF8(words, "")
+	offered, about := t.offered, t.knitalong
+	t.offered, t.knitalong = nil, ""
+	if t.Group != "" && orders(words) {
+		o, err := order(words)
+		if err != nil {
+			return bot.Reply{Said: err.Error()}
+		}
+		return t.direct(ctx, o)
+	}
+	for _, c := range offered {
+		if o, ok := c.Order(); ok && strings.EqualFold(strings.TrimRight(words, ".! "), c.Label) {
+			if o.Knitalong == "" {
+				o.Knitalong = about
+			}
+			return t.direct(ctx, o)
+		}
+	}
+	ask := bot.Ask{Member: t.Member, Nick: t.Nick, Knitalong: t.Knitalong, Words: words, Event: t.NewID()}
+	ask.Server, ask.Channel = t.held()
+	return t.Bot.Answer(ctx, ask)
+}
+
+// held says where the group is, in the store's terms.
+func (t Talk) held() (server, channel string) {
+	if t.Group == "" {
+		return "", ""
+	}
+	return Platform + ":" + t.Group, t.Group
+}
+
+// direct carries out a host's order. Whoever shares the store may begin something in
+// it; what is begun is its host's.
+func (t *talking) direct(ctx context.Context, o bot.Order) bot.Reply {
+	o.Member, o.Nick, o.Event = t.Member, t.Nick, t.NewID()
+	o.Server, o.Channel = t.held()
+	o.Manages = o.Deed == bot.Start || o.Deed == bot.Check
+	reply := t.Bot.Direct(ctx, o)
+	var labels []string
+	for _, c := range reply.Choices {
+		if _, ok := c.Order(); ok {
+			t.offered, t.knitalong = append(t.offered, c), reply.Knitalong
+			labels = append(labels, strings.ToLower(c.Label))
+		}
+	}
+	if len(labels) > 0 {
+		reply.Said += " You can say: " + strings.Join(labels, "; ") + "."
+	}
+	if reply.Invite != nil {
+		reply.Said += " Everybody here hears: " + reply.Invite.Said
+	}
+	return reply
 }
 
 // said is what a reply says, with what only a terminal has: the name under

@@ -10,7 +10,6 @@ import (
 	"strings"
 	"sync/atomic"
 	"time"
-	"unicode"
 
 	"golang.org/x/term"
 
@@ -18,14 +17,14 @@ import (
 	"clew/bot/terminal"
 	"clew/patterns"
 	"clew/patterns/samples"
-	"clew/session"
 )
 
 // chatCommand knits a pattern by asking.
 type chatCommand struct {
 	storeFlags
-	As   string `help:"Who is knitting, where several share a store." placeholder:"NAME" default:"me"`
-	File string `arg:"" optional:"" help:"The pattern file; without one, a sample pattern."`
+	As    string `help:"Who is knitting, where several share a store." placeholder:"NAME" default:"me"`
+	Group string `help:"Knit along with all who share the store and name this group." placeholder:"GROUP"`
+	File  string `arg:"" optional:"" help:"The pattern file; without one, a sample pattern."`
 }
 
 // startLimit is how long opening the knit-along may take.
@@ -33,11 +32,18 @@ const startLimit = 10 * time.Second
 
 // Run converses until the input ends.
 func (c *chatCommand) Run(ctx context.Context, p *program) (err error) {
-	member, err := memberOf(c.As)
+	member, err := terminal.MemberOf(c.As)
 	if err != nil {
-		return err
+		return usage("--as %w", err)
 	}
-	pattern, text, err := c.pattern(p)
+	talk := terminal.Talk{Member: member, Nick: c.As, NewID: p.newID}
+	var pattern *patterns.Pattern
+	var text string
+	if c.Group == "" {
+		pattern, text, err = c.pattern(p)
+	} else {
+		err = c.inGroup(&talk)
+	}
 	if err != nil {
 		return err
 	}
@@ -46,17 +52,23 @@ func (c *chatCommand) Run(ctx context.Context, p *program) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, kept.end()) }()
-	b := bot.New(kept.store, p.now, p.newID, kept.logger())
-	starting, cancel := context.WithTimeout(ctx, startLimit)
-	defer cancel()
-	id, err := b.Solo(starting, member, pattern, text)
-	if err != nil {
-		return kept.unopened(err, p.newID())
+	talk.Bot = bot.New(kept.store, p.now, p.newID, kept.logger())
+	talk.Pictures, talk.Files = filepath.Join(kept.dir, "pictures"), filepath.Join(kept.dir, "files")
+	greeting := "Your group is " + c.Group
+	if pattern == nil {
+		talk.Posts = filepath.Join(kept.dir, "posts")
+	} else {
+		greeting = pattern.Title
+		starting, cancel := context.WithTimeout(ctx, startLimit)
+		defer cancel()
+		talk.Knitalong, err = talk.Bot.Solo(starting, member, pattern, text)
+		if err != nil {
+			return kept.unopened(err, p.newID())
+		}
 	}
-	talk := terminal.Talk{Bot: b, Member: member, Knitalong: id, NewID: p.newID, Pictures: filepath.Join(kept.dir, "pictures")}
 	in, out, screen := p.screen()
 	if screen {
-		return talk.Screen(ctx, in, out, strings.TrimSpace(pattern.Title+". "+kept.opened), filepath.Join(kept.dir, "history"))
+		return talk.Screen(ctx, in, out, strings.TrimSpace(greeting+". "+kept.opened), filepath.Join(kept.dir, "history"))
 	}
 	if kept.opened != "" {
 		fmt.Fprintln(p.errors, kept.opened)
@@ -81,21 +93,17 @@ func (c *chatCommand) pattern(p *program) (*patterns.Pattern, string, error) {
 	return p.readPattern(c.File)
 }
 
-// memberOf makes a member out of a knitter's name.
-func memberOf(name string) (session.Member, error) {
-	plain := strings.Map(func(r rune) rune {
-		switch {
-		case r == ' ':
-			return '-'
-		case unicode.IsLetter(r), unicode.IsDigit(r), r == '-', r == '_', r == '.':
-			return unicode.ToLower(r)
-		}
-		return -1
-	}, strings.TrimSpace(name))
-	if plain == "" || len(plain) > 100 {
-		return "", usage("--as %q is no name; use up to a hundred letters and digits", name)
+// inGroup makes a talk that of a group.
+func (c *chatCommand) inGroup(talk *terminal.Talk) error {
+	group, err := terminal.MemberOf(c.Group)
+	switch {
+	case err != nil:
+		return usage("--group %w", err)
+	case c.File != "":
+		return usage("a group's host begins a knit-along there with a line such as /knitalong start pattern:%s; leave the file out of the command", c.File)
 	}
-	return session.Member("terminal:" + plain), nil
+	_, talk.Group, _ = strings.Cut(string(group), ":")
+	return nil
 }
 
 // newID gives ids that no other process gives: a random word and a number.
