@@ -146,14 +146,14 @@ func (b *Bot) join(ctx context.Context, about session.About, pattern *patterns.P
 	if size == "" && len(pattern.Sizes) > 0 {
 		at.Size = pattern.Sizes[0]
 	}
-	return b.store.Join(ctx, about.ID, member, at, nil, event, b.now())
+	return b.store.Join(ctx, about.ID, session.Joining{Member: member, Place: at, Event: event, At: b.now()})
 }
 
 // joinAgain is for one who has joined already: what a join that broke off has
 // left undone is done now.
 func (t *talk) joinAgain(ctx context.Context) (Reply, error) {
 	if !t.before.answered {
-		if _, err := t.store.Join(ctx, t.ask.Knitalong, t.ask.Member, t.state.Place, nil, t.ask.Event, t.now()); err != nil {
+		if _, err := t.store.Join(ctx, t.ask.Knitalong, session.Joining{Member: t.ask.Member, Place: t.state.Place, Event: t.ask.Event, At: t.now()}); err != nil {
 			return Reply{}, err
 		}
 		t.saved = true // the event is, and what was left undone
@@ -253,7 +253,7 @@ func (t *talk) stumble(ctx context.Context) {
 	if t.at.Row == 0 || t.before.answered {
 		return
 	}
-	if err := t.store.Stumble(ctx, t.ask.Knitalong, t.ask.Member, t.at.Section, t.at.Row, t.ask.Event); err != nil {
+	if err := t.store.Stumble(ctx, t.ask.Knitalong, t.ask.Member, session.StumbleAt{Section: t.at.Section, Row: t.at.Row, Kind: session.Again, Event: t.ask.Event}); err != nil {
 		t.log.Warn().Err(err).Str("member", string(t.ask.Member)).Msg("a stumble was not noted")
 	}
 }

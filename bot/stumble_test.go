@@ -30,7 +30,7 @@ func TestStumbles(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []session.Stumbled{{Section: "Band", Row: 1, Times: 3}, {Section: "Band", Row: 2, Times: 2}, {Section: "Band", Row: 3, Times: 1}}
+	want := []session.Stumbled{{Section: "Band", Row: 1, Again: 3}, {Section: "Band", Row: 2, Again: 2}, {Section: "Band", Row: 3, Again: 1}}
 	if diff := cmp.Diff(want, found); diff != "" {
 		t.Errorf("stumbles (-want +found):\n%s", diff)
 	}

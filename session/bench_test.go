@@ -28,7 +28,7 @@ func join(b *testing.B, store *session.Store, n int) []session.Member {
 	for i := range members {
 		members[i] = session.Member(fmt.Sprintf("terminal:caller-%d", i))
 		must(b, store.Forget(b.Context(), group, members[i]))
-		_, err := store.Join(b.Context(), group, members[i], between[0], nil, "", evening)
+		_, err := store.Join(b.Context(), group, session.Joining{Member: members[i], Place: between[0], At: evening})
 		must(b, err)
 	}
 	return members

@@ -51,20 +51,22 @@ func invalidCalls(ctx context.Context, b bench) map[string]func() error {
 		"undo to nowhere":           func() error { _, err := b.Undo(ctx, group, undo("e1", castOn, session.Place{})); return err },
 		"setting with a capital":    func() error { _, err := b.Set(ctx, group, wren, map[string]string{"A": "b"}, ""); return err },
 		"setting with a line end":   func() error { _, err := b.Set(ctx, group, wren, map[string]string{"a": "b\nc=d"}, ""); return err },
-		"no pattern":                func() error { _, err := b.AddRevision(ctx, group, ""); return err },
+		"no pattern":                func() error { _, err := b.AddRevision(ctx, group, "", nil); return err },
 		"huge pattern": func() error {
-			_, err := b.AddRevision(ctx, group, strings.Repeat("x", session.PatternSize+1))
+			_, err := b.AddRevision(ctx, group, strings.Repeat("x", session.PatternSize+1), nil)
 			return err
 		},
-		"no title":              func() error { return b.Start(ctx, session.About{ID: "other", Host: odo}, pattern) },
-		"revision -1":           func() error { _, err := b.Pattern(ctx, group, -1); return err },
-		"stumble without a row": func() error { return b.Stumble(ctx, group, wren, "Brim", -1, "") },
-		"undoing for nobody":    func() error { _, err := b.Undoable(ctx, group, "wren"); return err },
-		"leaving, long event":   func() error { return b.Leave(ctx, group, wren, long) },
-		"setting, long event":   func() error { _, err := b.Set(ctx, group, wren, nil, long); return err },
-		"long voice":            func() error { return b.Prefer(ctx, wren, session.Preferences{Voice: long}) },
+		"no title":    func() error { return b.Start(ctx, session.About{ID: "other", Host: odo}, pattern) },
+		"revision -1": func() error { _, err := b.Pattern(ctx, group, -1); return err },
+		"stumble without a row": func() error {
+			return b.Stumble(ctx, group, wren, session.StumbleAt{Section: "Brim", Row: -1, Kind: session.Again})
+		},
+		"undoing for nobody":  func() error { _, err := b.Undoable(ctx, group, "wren"); return err },
+		"leaving, long event": func() error { return b.Leave(ctx, group, wren, long) },
+		"setting, long event": func() error { _, err := b.Set(ctx, group, wren, nil, long); return err },
+		"long voice":          func() error { return b.Prefer(ctx, wren, session.Preferences{Voice: long}) },
 		"joining nowhere": func() error {
-			_, err := b.Join(ctx, group, "terminal:tansy", session.Place{}, nil, "", evening)
+			_, err := b.Join(ctx, group, session.Joining{Member: "terminal:tansy", Place: session.Place{}, At: evening})
 			return err
 		},
 	}

@@ -250,7 +250,7 @@ func testOn(t *testing.T, b bench) {
 	}
 	join := func(id string) func() {
 		return func() {
-			_, err := b.Join(ctx, id, wren, castOn, nil, "j-"+id, evening)
+			_, err := b.Join(ctx, id, session.Joining{Member: wren, Place: castOn, Event: "j-" + id, At: evening})
 			must(t, err)
 		}
 	}
@@ -277,7 +277,7 @@ func testOn(t *testing.T, b bench) {
 	must(t, b.Leave(ctx, "third", wren, ""))
 	on("after leaving that one", "")
 	must(t, b.Leave(ctx, group, wren, ""))
-	_, err := b.Join(ctx, "third", wren, castOn, nil, "j2", evening)
+	_, err := b.Join(ctx, "third", session.Joining{Member: wren, Place: castOn, Event: "j2", At: evening})
 	must(t, err)
 	on("the only one, come back to", "third")
 
@@ -326,7 +326,7 @@ func testEventsOfChanges(t *testing.T, b bench) {
 		must(t, err)
 		equal(t, "joined, after a setting that comes again", again.Joined, false)
 	})
-	_, err := b.Join(ctx, group, wren, castOn, nil, "j1", evening)
+	_, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Event: "j1", At: evening})
 	must(t, err)
 	b.unchanged(t, func() { must(t, b.Leave(ctx, group, wren, "l1")) }) // the same leaving, late
 	moved, err := b.Move(ctx, group, next("e1", at, row(3)))

@@ -44,7 +44,7 @@ func testKnitalong(t *testing.T, b bench) {
 	_, err = b.Pattern(ctx, group, 0)
 	refused(t, "its pattern", err, session.ErrUnknownKnitalong)
 	b.unchanged(t, func() {
-		_, err = b.AddRevision(ctx, group, pattern)
+		_, err = b.AddRevision(ctx, group, pattern, nil)
 		refused(t, "a revision of it", err, session.ErrUnknownKnitalong)
 	})
 
@@ -57,15 +57,15 @@ func testKnitalong(t *testing.T, b bench) {
 	b.unchanged(t, func() { refused(t, "starting again", b.Start(ctx, about, "another"), session.ErrStarted) })
 
 	second := "Pattern: Harbour Lamp, mended\n\x00\xff\r\n"
-	n, err := b.AddRevision(ctx, group, second)
+	n, err := b.AddRevision(ctx, group, second, nil)
 	must(t, err)
 	equal(t, "the second revision's number", n, 2)
 	b.unchanged(t, func() {
-		n, err := b.AddRevision(ctx, group, second)
+		n, err := b.AddRevision(ctx, group, second, nil)
 		must(t, err)
 		equal(t, "the number when added again", n, 2)
 	})
-	n, err = b.AddRevision(ctx, group, pattern)
+	n, err = b.AddRevision(ctx, group, pattern, nil)
 	must(t, err)
 	equal(t, "the number of a text that returns", n, 3)
 	for revision, want := range []string{pattern, pattern, second, pattern} {
@@ -80,7 +80,7 @@ func testKnitalong(t *testing.T, b bench) {
 func testJoinLeave(t *testing.T, b bench) {
 	ctx := t.Context()
 	b.unchanged(t, func() {
-		_, err := b.Join(ctx, group, wren, castOn, nil, "e1", evening)
+		_, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Event: "e1", At: evening})
 		refused(t, "joining what was never started", err, session.ErrUnknownKnitalong)
 	})
 	b.begin(t)
@@ -94,19 +94,19 @@ func testJoinLeave(t *testing.T, b bench) {
 	must(t, err)
 	equal(t, "the state before joining", state, session.State{})
 
-	joined, err := b.Join(ctx, group, wren, castOn, map[string]string{"crosses": "full", "reading": ""}, "e1", evening)
+	joined, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Settings: map[string]string{"crosses": "full", "reading": ""}, Event: "e1", At: evening})
 	must(t, err)
 	want := session.State{Place: castOn, Settings: map[string]string{"crosses": "full"}, Joined: true}
 	equal(t, "joined", joined, session.Moved{State: want})
 
 	at := b.walk(t, castOn, 3)
 	want.Place, want.Done = at, 3*96
-	again, err := b.Join(ctx, group, wren, castOn, map[string]string{"crosses": "short"}, "e2", evening)
+	again, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Settings: map[string]string{"crosses": "short"}, Event: "e2", At: evening})
 	must(t, err)
 	equal(t, "joined again", again, session.Moved{State: want, Repeated: true})
 	for _, event := range []string{"e1", "e2", ""} {
 		b.unchanged(t, func() {
-			again, err := b.Join(ctx, group, wren, castOn, map[string]string{"crosses": "short"}, event, evening)
+			again, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Settings: map[string]string{"crosses": "short"}, Event: event, At: evening})
 			must(t, err)
 			equal(t, "joined again", again, session.Moved{State: want, Repeated: true})
 		})
@@ -126,13 +126,13 @@ func testJoinLeave(t *testing.T, b bench) {
 	b.unchanged(t, func() {
 		refused(t, "leaving again", b.Leave(ctx, group, wren, ""), session.ErrNotJoined)
 		for _, event := range []string{"e1", "e2"} { // joining, and joining when she was in
-			late, err := b.Join(ctx, group, wren, castOn, nil, event, evening)
+			late, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Event: event, At: evening})
 			must(t, err)
 			equal(t, "the joining "+event+" delivered again", late, session.Moved{State: want, Repeated: true})
 		}
 	})
 
-	back, err := b.Join(ctx, group, wren, castOn, nil, "e3", evening)
+	back, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Event: "e3", At: evening})
 	must(t, err)
 	want.Joined = true
 	equal(t, "back again", back, session.Moved{State: want})
@@ -195,7 +195,7 @@ func testTold(t *testing.T, b bench) {
 	must(t, b.Tell(ctx, wren, evening, group))
 	told("told of the first again", session.Told{ID: group, At: later(2)}, session.Told{ID: "buoy", At: later(1)}, session.Told{ID: "tide", At: later(1)})
 
-	_, err := b.Join(ctx, group, wren, castOn, nil, "", evening)
+	_, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, At: evening})
 	must(t, err)
 	told("one joined", session.Told{ID: "buoy", At: later(1)}, session.Told{ID: "tide", At: later(1)})
 	b.unchanged(t, func() { must(t, b.Tell(ctx, wren, later(48*3600*1000), group)) })
@@ -218,9 +218,9 @@ func testForget(t *testing.T, b bench) {
 	must(t, b.Start(ctx, other, pattern))
 	clean := b.dump(t)
 
-	_, err := b.Join(ctx, group, wren, castOn, nil, "e1", evening)
+	_, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Event: "e1", At: evening})
 	must(t, err)
-	_, err = b.Join(ctx, "second", wren, castOn, nil, "e1", evening)
+	_, err = b.Join(ctx, "second", session.Joining{Member: wren, Place: castOn, Event: "e1", At: evening})
 	must(t, err)
 	must(t, b.Prefer(ctx, wren, session.Preferences{Units: "inches"}))
 	b.walk(t, castOn, 2)
@@ -269,7 +269,9 @@ func testRefusals(t *testing.T, b bench) {
 		"undoable": func() error { _, err := b.Undoable(ctx, group, wren); return err },
 		"set":      func() error { _, err := b.Set(ctx, group, wren, map[string]string{"a": "b"}, ""); return err },
 		"leave":    func() error { return b.Leave(ctx, group, wren, "") },
-		"stumble":  func() error { return b.Stumble(ctx, group, wren, "Brim", 1, "e1") },
+		"stumble": func() error {
+			return b.Stumble(ctx, group, wren, session.StumbleAt{Section: "Brim", Row: 1, Kind: session.Again, Event: "e1"})
+		},
 	}
 	all := func(when string, want error) {
 		t.Helper()
@@ -288,7 +290,7 @@ func testRefusals(t *testing.T, b bench) {
 	})
 	b.begin(t, odo)
 	all("before joining", session.ErrNotJoined)
-	_, err := b.Join(ctx, group, wren, castOn, nil, "", evening)
+	_, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, At: evening})
 	must(t, err)
 	b.unchanged(t, func() {
 		_, err := b.Undoable(ctx, group, wren)
@@ -315,18 +317,18 @@ func testStumbles(t *testing.T, b bench) {
 	}{
 		{wren, 12, "e1"}, {wren, 12, "e2"}, {wren, 3, "e3"}, {odo, 12, "e1"}, {odo, 4, ""}, {odo, 4, ""},
 	} {
-		must(t, b.Stumble(ctx, group, s.member, "Lanterns", s.row, s.event))
+		must(t, b.Stumble(ctx, group, s.member, session.StumbleAt{Section: "Lanterns", Row: s.row, Kind: session.Again, Event: s.event}))
 	}
-	must(t, b.Stumble(ctx, group, wren, "Brim", 3, "e4"))
+	must(t, b.Stumble(ctx, group, wren, session.StumbleAt{Section: "Brim", Row: 3, Kind: session.Again, Event: "e4"}))
 	b.unchanged(t, func() {
-		must(t, b.Stumble(ctx, group, wren, "Lanterns", 12, "e1"))
-		must(t, b.Stumble(ctx, group, wren, "Lanterns", 9, "e4"))
+		must(t, b.Stumble(ctx, group, wren, session.StumbleAt{Section: "Lanterns", Row: 12, Kind: session.Again, Event: "e1"}))
+		must(t, b.Stumble(ctx, group, wren, session.StumbleAt{Section: "Lanterns", Row: 9, Kind: session.Again, Event: "e4"}))
 	})
 	rows, err = b.Stumbles(ctx, group)
 	must(t, err)
 	equal(t, "the stumbles", rows, []session.Stumbled{
-		{Section: "Lanterns", Row: 12, Times: 3}, {Section: "Lanterns", Row: 4, Times: 2},
-		{Section: "Brim", Row: 3, Times: 1}, {Section: "Lanterns", Row: 3, Times: 1},
+		{Section: "Lanterns", Row: 12, Again: 3}, {Section: "Lanterns", Row: 4, Again: 2},
+		{Section: "Brim", Row: 3, Again: 1}, {Section: "Lanterns", Row: 3, Again: 1},
 	})
 	b.unchanged(t, func() {
 		again, err := b.Move(ctx, group, next("e1", castOn, row(2)))
@@ -362,7 +364,7 @@ func testPerson(t *testing.T, b bench) {
 	other := about
 	other.ID = "second"
 	must(t, b.Start(ctx, other, pattern))
-	_, err = b.Join(ctx, "second", wren, castOn, nil, "", evening)
+	_, err = b.Join(ctx, "second", session.Joining{Member: wren, Place: castOn, At: evening})
 	must(t, err)
 	must(t, b.Prefer(ctx, wren, session.Preferences{Units: "inches", Voice: "slow"}))
 	must(t, b.Prefer(ctx, wren, session.Preferences{Voice: "quick"}))
@@ -381,7 +383,7 @@ func testPerson(t *testing.T, b bench) {
 	person, err = b.Person(ctx, wren)
 	must(t, err)
 	equal(t, "the person after leaving the one she was on", person, want)
-	_, err = b.Join(ctx, group, wren, castOn, nil, "", evening)
+	_, err = b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, At: evening})
 	must(t, err)
 	must(t, b.Leave(ctx, "second", wren, ""))
 	want.Knitalongs = []string{group}
@@ -409,7 +411,7 @@ func testWholeState(t *testing.T, b bench) {
 	must(t, err)
 	_, err = b.Undo(ctx, group, undo("e3", row(3), row(2)))
 	must(t, err)
-	must(t, b.Stumble(ctx, group, wren, "Lanterns", 2, "e2"))
+	must(t, b.Stumble(ctx, group, wren, session.StumbleAt{Section: "Lanterns", Row: 2, Kind: session.Again, Event: "e2"}))
 
 	const (
 		brim = "Brim\t1\t0\t1\tmedium\t"

@@ -135,7 +135,7 @@ func TestRedisCluster(t *testing.T) {
 		other := about
 		other.ID = id
 		must(t, store.Start(t.Context(), other, pattern))
-		_, err := store.Join(t.Context(), id, wren, castOn, nil, "", evening)
+		_, err := store.Join(t.Context(), id, session.Joining{Member: wren, Place: castOn, At: evening})
 		must(t, err)
 	}
 	sizes := map[string]int64{}
@@ -173,7 +173,7 @@ func (b bench) begin(t testing.TB, members ...session.Member) {
 	ctx := context.Background()
 	must(t, b.Start(ctx, about, pattern))
 	for _, m := range members {
-		_, err := b.Join(ctx, group, m, castOn, nil, "", evening)
+		_, err := b.Join(ctx, group, session.Joining{Member: m, Place: castOn, At: evening})
 		must(t, err)
 	}
 }

@@ -33,7 +33,7 @@ func Example() {
 		log.Fatal(err)
 	}
 	brim := session.Place{Section: "Brim", Row: 1, Revision: 1}
-	if _, err := store.Join(ctx, about.ID, "terminal:wren", brim, nil, "event 1", now); err != nil {
+	if _, err := store.Join(ctx, about.ID, session.Joining{Member: "terminal:wren", Place: brim, Event: "event 1", At: now}); err != nil {
 		log.Fatal(err)
 	}
 

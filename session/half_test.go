@@ -60,11 +60,11 @@ func TestLaterCallFails(t *testing.T) {
 	start := func(b bench) error { return b.Start(ctx, about, pattern) }
 	startClosed := func(b bench) error { return b.Start(ctx, saysClosed, pattern) }
 	join := func(b bench) error {
-		_, err := b.Join(ctx, group, wren, castOn, nil, "j1", evening)
+		_, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Event: "j1", At: evening})
 		return err
 	}
 	joinAgain := func(b bench) error {
-		_, err := b.Join(ctx, group, wren, castOn, nil, "j2", evening)
+		_, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Event: "j2", At: evening})
 		return err
 	}
 	leave := func(b bench) error { return b.Leave(ctx, group, wren, "l1") }

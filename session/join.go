@@ -13,8 +13,24 @@ var joinSource string
 
 var joinScript = placeScript(joinSource)
 
-// Join puts a new member at a place with nothing done and these settings (as for
-// Set). Where it is the only knit-along that the person has joined, it becomes the
+// Joining is a member's wish to take part.
+type Joining struct {
+	Member   Member
+	Place    Place             // where a new member begins, with nothing done
+	Settings map[string]string // as for Set
+	Event    string            // up to 128 bytes; an event that came before changes nothing; empty is never a repeat
+	At       time.Time         // when, kept to the millisecond
+	Name     string            // as the platform shows her, up to 128 bytes; "" keeps the one that was known
+	All      int64             // stitches of her whole pattern, 0 to 2^53; 0 keeps what was known
+}
+
+func (j Joining) check() error {
+	return firstError(j.Member.check(), j.Place.check(), checkSettings(j.Settings), checkEvent(j.Event),
+		checkText("the name", j.Name, 0, 128), checkNumber("the number of stitches in all", j.All, 0))
+}
+
+// Join puts a new member at a place with nothing done and these settings. Where it
+// is the only knit-along that the person has joined, it becomes the
 // one that the person is on; else the person is on none until Prefer chooses
 // one. A member who has joined already keeps place, settings and choice,
 // Repeated is set, and the event is remembered; one who had left comes back to them.
@@ -23,13 +39,13 @@ var joinScript = placeScript(joinSource)
 // something, the error is ErrUncertain, too.
 //
 // Errors: ErrUnknownKnitalong. Joining again is safe after any error.
-func (s *Store) Join(ctx context.Context, id string, member Member, place Place, settings map[string]string, event string, at time.Time) (Moved, error) {
-	if err := firstError(checkID(id), member.check(), place.check(), checkSettings(settings), checkEvent(event)); err != nil {
+func (s *Store) Join(ctx context.Context, id string, j Joining) (Moved, error) {
+	if err := firstError(checkID(id), j.check()); err != nil {
 		return Moved{}, err
 	}
-	args := place.append([]any{string(member), event})
-	reply, err := s.run(ctx, joinScript, []string{placeKey(id, member), boardKey(id), aboutKey(id)},
-		append(args, encodeSettings(settings))...)
+	args := j.Place.append([]any{string(j.Member), j.Event})
+	reply, err := s.run(ctx, joinScript, []string{placeKey(id, j.Member), boardKey(id), aboutKey(id)},
+		append(args, encodeSettings(j.Settings))...)
 	if err != nil {
 		return Moved{}, err
 	}
@@ -41,7 +57,7 @@ func (s *Store) Join(ctx context.Context, id string, member Member, place Place,
 	// of the script. It comes second: a person never points at a knit-along
 	// without a place in it.
 	moved.Repeated = reply[0] != "joined"
-	return moved, half(reply[0] != "repeated", s.enlist(ctx, id, member, at))
+	return moved, half(reply[0] != "repeated", s.enlist(ctx, id, j.Member, j.At))
 }
 
 //go:embed lua/leave.lua

@@ -26,6 +26,7 @@ type Person struct {
 	Preferences
 	Knitalongs []string // the ids of those joined and not left, in order
 	Told       []Told   // those that the person was told of and has not joined, the newest first
+	Kept       []string // the ids of all in which anything of the person is kept, in order
 }
 
 // Told is a knit-along that a person was told of without being in it: one to join,
@@ -151,4 +152,28 @@ func (s *Store) part(ctx context.Context, id string, member Member, all string) 
 		return false, err
 	}
 	return reply[0] == "parted", nil
+}
+
+// Forgotten is what ForgetAll has deleted.
+type Forgotten struct {
+	Knitalongs []ForgottenIn // those in which anything was kept, by ID
+	Person     bool          // something was kept across knit-alongs: units, a voice, or which there are
+}
+
+// ForgottenIn is what was kept of somebody in one knit-along.
+type ForgottenIn struct {
+	ID, Title string // Title is "" where there is no such knit-along
+	Place     bool   // a place, with its settings
+	Moves     int    // moves in the log
+	Helped    bool   // the name among the helpers
+	Hosted    bool   // the name of the host
+}
+
+// Nobody stands for the host of a platform's knit-along who was forgotten.
+func Nobody(platform string) Member { return Member(platform + ":nobody") }
+
+// ForgetAll deletes everything that is kept of a person, in every knit-along and
+// across them. Where the person is the host, Nobody is.
+func (s *Store) ForgetAll(ctx context.Context, member Member) (Forgotten, error) {
+	return Forgotten{}, ErrRefused
 }

@@ -155,7 +155,7 @@ func drawErrand(t *rapid.T, event string) errand {
 			func(w *town) error { return w.help(id, member, yes) }, nil}
 	case "join":
 		return errand{func(ctx context.Context, s *session.Store) error {
-			_, err := s.Join(ctx, id, wren, castOn, nil, event, evening)
+			_, err := s.Join(ctx, id, session.Joining{Member: wren, Place: castOn, Event: event, At: evening})
 			return err
 		}, func(w *town) error { return w.join(id) }, nil}
 	case "leave":

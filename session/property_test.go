@@ -237,7 +237,7 @@ func TestAgainstModel(t *testing.T) {
 			"join": func(t *rapid.T) {
 				event := drawEvent(t)
 				want := m.join(event)
-				got, err := store.Join(ctx, group, wren, castOn, nil, event, evening)
+				got, err := store.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Event: event, At: evening})
 				sameResult(t, got, want, err, nil)
 			},
 			"leave": func(t *rapid.T) {
@@ -256,7 +256,7 @@ func TestAgainstModel(t *testing.T) {
 			"stumble": func(t *rapid.T) {
 				event, place := drawEvent(t), drawPlace(t, m, "row")
 				wantErr := m.stumble(place.Section, place.Row, event)
-				err := store.Stumble(ctx, group, wren, place.Section, place.Row, event)
+				err := store.Stumble(ctx, group, wren, session.StumbleAt{Section: place.Section, Row: place.Row, Kind: session.Again, Event: event})
 				sameResult(t, session.Moved{}, session.Moved{}, err, wantErr)
 			},
 			"close and open": func(t *rapid.T) {
@@ -305,7 +305,7 @@ func sameAsModel(t *rapid.T, store *session.Store, m *model) {
 	}
 	stumbled := map[string]int64{}
 	for _, s := range stumbles {
-		stumbled[fmt.Sprintf("%d\t%s", s.Row, s.Section)] = s.Times
+		stumbled[fmt.Sprintf("%d\t%s", s.Row, s.Section)] = s.Times()
 	}
 	got := []any{state, log, board, stumbled}
 	if diff := cmp.Diff([]any{m.State, m.log, want, m.stumbled}, got, cmpopts.EquateEmpty()); diff != "" {

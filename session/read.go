@@ -102,7 +102,12 @@ type Entry struct {
 	At       time.Time
 	How      string
 	From, To Place
+
+	FromDone, ToDone int64 // stitches done at From and To; both Unknown where an earlier version kept the move
 }
+
+// Unknown stands for a figure that was not kept.
+const Unknown = -1
 
 // Log gives a member's newest moves, the newest first: up to n of them, or all
 // that are kept (LogLength) where n is 0 or less. A member without moves, or
@@ -145,7 +150,7 @@ func decodeEntry(text string) (Entry, error) {
 	if err != nil {
 		return Entry{}, err
 	}
-	return Entry{At: time.UnixMilli(ms).UTC(), How: fields[1], From: from, To: to}, nil
+	return Entry{At: time.UnixMilli(ms).UTC(), How: fields[1], From: from, To: to, FromDone: Unknown, ToDone: Unknown}, nil
 }
 
 // Standing is a member's figure on the board.

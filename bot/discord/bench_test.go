@@ -221,7 +221,7 @@ func (w *workbench) knit(b *testing.B) {
 	}
 	for i := range benchMembers {
 		first := session.Place{Section: benchSection, Row: 1, Revision: 1, Size: "small"}
-		if _, err := store.Join(ctx, benchKnitalong, memberOf(userOf(i)), first, nil, "", time.Now()); err != nil {
+		if _, err := store.Join(ctx, benchKnitalong, session.Joining{Member: memberOf(userOf(i)), Place: first, At: time.Now()}); err != nil {
 			b.Fatal(err)
 		}
 	}

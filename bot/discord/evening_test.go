@@ -225,7 +225,7 @@ func (h *house) started(ch *discordtest.Channel, title, text string) string {
 func (h *house) joined(id string, p *discordtest.Person, section, size string) {
 	h.t.Helper()
 	at := session.Place{Section: section, Revision: 1, Size: size}
-	if _, err := h.store.Join(h.t.Context(), id, member(p), at, nil, "", evening); err != nil {
+	if _, err := h.store.Join(h.t.Context(), id, session.Joining{Member: member(p), Place: at, At: evening}); err != nil {
 		h.t.Fatal(err)
 	}
 }

@@ -158,7 +158,7 @@ func (l *load) gather(t *testing.T, guild *discordtest.Guild, n int) {
 	for i := range n {
 		k := &knitter{who: guild.Member(fmt.Sprintf("Knitter %d", i+1)), channel: channel, knitalong: about.ID, row: loadFirst}
 		at := session.Place{Section: loadSection, Row: k.row, Revision: 1, Size: "small"}
-		if _, err := l.store.Join(t.Context(), about.ID, member(k.who), at, nil, "", evening); err != nil {
+		if _, err := l.store.Join(t.Context(), about.ID, session.Joining{Member: member(k.who), Place: at, At: evening}); err != nil {
 			t.Fatal(err)
 		}
 		l.knitters = append(l.knitters, k)

@@ -63,7 +63,7 @@ func begin(t testing.TB, l *local.Local) *session.Store {
 	store := session.Open(l.Client())
 	about := session.About{ID: group, Title: "The Harbour Lamp hat", Host: wren, Started: evening}
 	must(t, store.Start(context.Background(), about, "Pattern: Harbour Lamp\n"))
-	_, err := store.Join(context.Background(), group, wren, row(0), map[string]string{"reading": "steps"}, "join", evening)
+	_, err := store.Join(context.Background(), group, session.Joining{Member: wren, Place: row(0), Settings: map[string]string{"reading": "steps"}, Event: "join", At: evening})
 	must(t, err)
 	return store
 }
@@ -103,7 +103,7 @@ func TestReopened(t *testing.T) {
 	l := open(t, dir)
 	store := begin(t, l)
 	walk(t, store, 0, 30)
-	must(t, store.Stumble(t.Context(), group, wren, "Lanterns", 12, "s1"))
+	must(t, store.Stumble(t.Context(), group, wren, session.StumbleAt{Section: "Lanterns", Row: 12, Kind: session.Again, Event: "s1"}))
 	_, err := store.Undo(t.Context(), group, undo("u1", 30))
 	must(t, err)
 	want := redistest.Dump(t, l.Client())
@@ -145,10 +145,10 @@ func TestPipedIntoRedis(t *testing.T) {
 	walk(t, store, 0, 230) // past what undo, events and log keep
 	_, err := store.Undo(t.Context(), group, undo("u1", 230))
 	must(t, err)
-	must(t, store.Stumble(t.Context(), group, wren, "Lanterns", 3, "s1"))
-	_, err = store.AddRevision(t.Context(), group, "Pattern: binary \x00\xff\r\n$3\r\n")
+	must(t, store.Stumble(t.Context(), group, wren, session.StumbleAt{Section: "Lanterns", Row: 3, Kind: session.Again, Event: "s1"}))
+	_, err = store.AddRevision(t.Context(), group, "Pattern: binary \x00\xff\r\n$3\r\n", nil)
 	must(t, err)
-	_, err = store.Join(t.Context(), group, "terminal:tansy", row(0), nil, "", evening)
+	_, err = store.Join(t.Context(), group, session.Joining{Member: "terminal:tansy", Place: row(0), At: evening})
 	must(t, err)
 	must(t, store.Forget(t.Context(), group, "terminal:tansy"))
 	for _, id := range []string{"rope", "buoy"} {
@@ -307,7 +307,7 @@ func TestCompaction(t *testing.T) {
 	dir := t.TempDir()
 	l := open(t, dir, local.WithoutSync())
 	store := begin(t, l)
-	_, err := store.AddRevision(t.Context(), group, strings.Repeat("long \r\n\x00", 20000))
+	_, err := store.AddRevision(t.Context(), group, strings.Repeat("long \r\n\x00", 20000), nil)
 	must(t, err)
 	shrunk, size := false, int64(0)
 	n := 0

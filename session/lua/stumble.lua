@@ -2,7 +2,8 @@
 --
 -- KEYS  1 the member's place (hash)   2 the stumbles (hash)
 --       3 about the knit-along (hash)
--- ARGV  1 event id, '' for none   2 the row's field: row number, a tab, section
+-- ARGV  1 event id, '' for none   2 the field to count in: row number, a tab,
+--       section, a tab, kind
 -- Gives {code}:
 --       counted      done
 --       repeated     the event was counted before; nothing was written; an empty
