@@ -93,7 +93,7 @@ func TestLeftOutCorrected(t *testing.T) {
 			h.leaveOut(t, id, "0-2")
 			say(fmt.Sprint("put me at round ", c.row))
 			corrected := strings.Replace(buoy, c.old, c.now, 1)
-			if _, err := h.store.AddRevision(t.Context(), id, corrected); err != nil || corrected == buoy {
+			if _, err := h.store.AddRevision(t.Context(), id, corrected, nil); err != nil || corrected == buoy {
 				t.Fatal(err, corrected)
 			}
 			if said := say("where am I"); !strings.HasPrefix(said, c.notice+"You are at") {

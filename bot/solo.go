@@ -24,7 +24,7 @@ func (b *Bot) Solo(ctx context.Context, member session.Member, p *patterns.Patte
 	if err != nil && !errors.Is(err, session.ErrStarted) {
 		return "", err
 	}
-	if _, err := b.store.AddRevision(ctx, id, text); err != nil {
+	if _, err := b.store.AddRevision(ctx, id, text, nil); err != nil {
 		return "", err
 	}
 	about, err := b.store.About(ctx, id)

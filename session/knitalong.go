@@ -85,11 +85,12 @@ var reviseSource string
 var reviseScript = redis.NewScript(reviseSource)
 
 // AddRevision makes a text of 1 to PatternSize bytes the pattern's current
-// revision and gives its number. A text that is the current revision already is
-// not added again.
+// revision and gives its number, and replaces the sessions as Schedule does; nil
+// keeps them. A text that is the current revision already is not added again, and
+// the sessions stay.
 //
 // Errors: ErrUnknownKnitalong.
-func (s *Store) AddRevision(ctx context.Context, id, pattern string) (int, error) {
+func (s *Store) AddRevision(ctx context.Context, id, pattern string, sessions []Session) (int, error) {
 	if err := firstError(checkID(id), checkPattern(pattern)); err != nil {
 		return 0, err
 	}
