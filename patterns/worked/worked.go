@@ -1,0 +1,3 @@
+// Package worked tells rows apart by what is done in them, and not by how they are
+// written.
+package worked
