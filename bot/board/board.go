@@ -2,6 +2,7 @@
 package board
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -9,10 +10,11 @@ import (
 	"clew/patterns/chart/canvas"
 )
 
-// A Bar is a member and how far they are.
+// A Bar is a member and how far they are, or how many of the members are somewhere.
 type Bar struct {
 	Name     string  // anything at all; long ones are cut
-	Done     float64 // 0 to 1 of the stitches; beyond either end is that end
+	Done     float64 // 0 to 1 of the stitches, or of the members; beyond either end is that end
+	Figure   string  // stands beside the bar; "" is Done in percent
 	Note     string  // where that is: "Round 12, Lanterns"; may be empty
 	Finished bool    // all is done, whatever Done says
 }
@@ -22,6 +24,7 @@ type Picture struct {
 	Title string
 	Open  float64 // 0 to 1: how far the pattern is open; 0 says nothing of it
 	Bars  []Bar   // more than a hundred are cut, and the picture says how many
+	Below string  // stands under the bars; "" says there that nobody has joined where there are none
 }
 
 const mostBars = 100
@@ -50,9 +53,9 @@ func (p Picture) PNG(scale int) ([]byte, error) { return p.draw().PNG(scale) }
 func (p Picture) draw() *canvas.Canvas {
 	bars := p.Bars[:min(len(p.Bars), mostBars)]
 	rows := len(bars)
-	closing := ""
+	closing := p.Below
 	switch {
-	case rows == 0:
+	case rows == 0 && closing == "":
 		closing = "Nobody has joined yet."
 	case rows < len(p.Bars):
 		closing = fmt.Sprintf("and %d more", len(p.Bars)-rows)
@@ -111,17 +114,21 @@ func (b Bar) draw(c *canvas.Canvas, top, open float64) {
 		tip := max(head-3, barLeft)
 		c.Rect(tip, y, head-tip, barHigh, canvas.Ink)
 	}
-	c.Text(shareRight, base, textSize, canvas.End, canvas.Ink, percent(done))
+	c.Text(shareRight, base, textSize, canvas.End, canvas.Ink, cmp.Or(b.Figure, strconv.Itoa(Percent(done))+" %"))
 }
 
-// percent never says a hundred of what is not finished, and never none of what
-// is begun.
-func percent(done float64) string {
-	n := int(done * 100)
+// rounding is more than what a share that is a whole percent loses when it is kept
+// in binary: 0.58 times 100 is a little less than 58.
+const rounding = 1e-9
+
+// Percent gives a share, 0 to 1, in whole percent, rounded down: never a hundred,
+// since this is for what is not finished, and never none of what is begun.
+func Percent(done float64) int {
+	n := int(share(done)*100 + rounding)
 	if done > 0 {
 		n = min(max(n, 1), 99)
 	}
-	return strconv.Itoa(n) + " %"
+	return n
 }
 
 // tick marks what is finished.

@@ -54,6 +54,16 @@ func crowd(n int) Picture {
 	return p
 }
 
+// counted is a board that tells how many are where.
+func counted() Picture {
+	return Picture{Title: "Harbour lights: where 500 knitters are", Bars: []Bar{
+		{Name: "At the beginning", Done: 0.05, Figure: "25"},
+		{Name: "Brim", Done: 0.31, Figure: "155"},
+		{Name: "Lanterns", Done: 0.6, Figure: "300"},
+		{Name: "Finished", Done: 0.04, Figure: "20"},
+	}}
+}
+
 func drawn(t testing.TB, p Picture) ([]byte, image.Image) {
 	t.Helper()
 	out, err := p.PNG(1)
@@ -73,6 +83,9 @@ func TestPictures(t *testing.T) {
 		"last":    last(),
 		"nobody":  {Title: "Harbour lights"},
 		"forty":   crowd(40),
+		"counted": counted(),
+		"unnamed": {Title: "Harbour lights", Open: 0.62, Below: "2 who are not named"},
+		"hidden":  {Title: "Harbour lights", Open: 0.62, Bars: evening().Bars[:2], Below: "and 2 more who are not named"},
 		"more":    {Title: "A title that is so long that it does not fit on one line of the board, which is cut where the line ends", Bars: crowd(112).Bars},
 	} {
 		out, _ := drawn(t, p)
@@ -167,13 +180,30 @@ func TestMoreThanColour(t *testing.T) {
 func TestPercent(t *testing.T) {
 	for _, c := range []struct {
 		done float64
-		want string
+		want int
 	}{
-		{0, "0 %"}, {0.0001, "1 %"}, {0.34, "34 %"}, {0.6299, "62 %"}, {0.9999, "99 %"}, {1, "99 %"},
-		{share(-1), "0 %"}, {share(2), "99 %"}, {share(math.NaN()), "0 %"},
+		{0, 0}, {0.0001, 1}, {0.34, 34}, {0.6299, 62}, {0.9999, 99}, {1, 99}, {-1, 0}, {2, 99}, {math.NaN(), 0},
 	} {
-		if got := percent(c.done); got != c.want {
-			t.Errorf("%v is %q, want %q", c.done, got, c.want)
+		if got := Percent(c.done); got != c.want {
+			t.Errorf("%v is %d percent, want %d", c.done, got, c.want)
+		}
+	}
+}
+
+// TestPercentOfWholeParts counts in whole numbers what share of a hundred, of a
+// thousand or of any number of stitches is worked.
+func TestPercentOfWholeParts(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		all := rapid.Int64Range(2, 500_000).Draw(r, "all")
+		done := rapid.Int64Range(1, all-1).Draw(r, "done")
+		want := min(max(done*100/all, 1), 99)
+		if got := Percent(float64(done) / float64(all)); int64(got) != want {
+			r.Errorf("%d of %d stitches are %d percent, want %d", done, all, got, want)
+		}
+	})
+	for whole := 1; whole < 100; whole++ {
+		if got := Percent(float64(whole) / 100); got != whole {
+			t.Errorf("%d of a hundred is %d percent", whole, got)
 		}
 	}
 }
