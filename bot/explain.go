@@ -117,7 +117,7 @@ func (t *talk) eachRow(visit func(i int) bool) {
 // they come.
 func crossesExplained(body []instruction.Node) string {
 	var said []string
-	eachNode(body, func(n instruction.Node) {
+	instruction.Each(body, func(n instruction.Node) {
 		if c, ok := n.(*instruction.Cross); ok {
 			if words := reader.ExplainCross(c); !slices.Contains(said, words) {
 				said = append(said, words)
@@ -141,7 +141,7 @@ func (t *talk) explainRow() string {
 	}
 	var said []string
 	seen := map[*stitch.Stitch]bool{}
-	eachNode(t.plan.Rows[i].Body, func(n instruction.Node) {
+	instruction.Each(t.plan.Rows[i].Body, func(n instruction.Node) {
 		if w, ok := n.(*instruction.Work); ok && !seen[w.Stitch] && w.Stitch.Abbr != "k" && w.Stitch.Abbr != "p" {
 			seen[w.Stitch] = true
 			said = append(said, reader.HowTo(w.Stitch))

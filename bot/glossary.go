@@ -69,7 +69,7 @@ func (t *talk) terms(ctx context.Context) ([]term, error) {
 // termsOf gives the stitches of a row in the order in which they come.
 func termsOf(body []instruction.Node) []term {
 	var terms []term
-	eachNode(body, func(n instruction.Node) {
+	instruction.Each(body, func(n instruction.Node) {
 		switch n := n.(type) {
 		case *instruction.Macro:
 			terms = append(terms, term{abbr: n.Name})

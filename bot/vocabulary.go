@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"clew/patterns"
-	"clew/patterns/instruction"
 	"clew/patterns/stitch"
 	"clew/reader/listen"
 )
@@ -44,23 +43,4 @@ func NewListener(p *patterns.Pattern) *listen.Listener {
 // over needle, sounds like "one", which is in too much that is said.
 func heardAs(s *stitch.Stitch) []string {
 	return slices.DeleteFunc(slices.Clone(s.Spellings), func(name string) bool { return name == "won" })
-}
-
-// eachNode visits every node of a tree but the parts of a cross.
-func eachNode(nodes []instruction.Node, visit func(instruction.Node)) {
-	for _, n := range nodes {
-		visit(n)
-		switch n := n.(type) {
-		case *instruction.Repeat:
-			eachNode(n.Body, visit)
-		case *instruction.Macro:
-			eachNode(n.Body, visit)
-		case *instruction.Into:
-			eachNode(n.Body, visit)
-		case *instruction.Strip:
-			eachNode(n.Body, visit)
-		case *instruction.AsLooks:
-			eachNode(n.Body, visit)
-		}
-	}
 }

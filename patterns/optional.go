@@ -30,8 +30,9 @@ func (p *Pattern) Optionals(size int) []Optional {
 				continue
 			}
 			first, last := line.Ranges[0].From.At(size), line.Ranges[len(line.Ranges)-1].To.At(size)
-			if first > 0 && last >= first {
-				found = append(found, Optional{owner, panel, first, last, step, size, line})
+			group := Optional{owner, panel, first, last, step, size, line}
+			if first > 0 && last >= first && p.offersGroup(group) {
+				found = append(found, group)
 			}
 		}
 	}

@@ -36,6 +36,8 @@ type Pattern struct {
 	sound   bool   // read without an error, so that every row can be worked
 	stopped bool   // past a limit, so that nothing was made of it
 	most    int64  // stitches worked in all, in the size with the most
+
+	mayOffer func(Optional) bool // set where not all groups of rows that may be left out count
 }
 
 // MostStitches is how many stitches are worked in all rows, in the size that has

@@ -22,6 +22,7 @@ type Plan struct {
 	Size    int // index of her size
 	Rows    []*Row
 	index   map[rowID]int
+	whole   *Plan // of which it was cut; nil where it was not
 }
 
 type rowID struct {
@@ -116,7 +117,10 @@ func (p *Pattern) mayLeaveOut(size int, leave []LeftOut) error {
 // Find gives the index of a row; false when the plan has no such row.
 func (p *Plan) Find(section string, number int) (int, bool) {
 	i, ok := p.index[rowID{section, number}]
-	return i, ok
+	if !ok || i >= len(p.Rows) {
+		return 0, false
+	}
+	return i, true
 }
 
 // Acts gives what row i does, stitch by stitch.
@@ -127,7 +131,7 @@ func (p *Plan) Acts(i int) []fabric.Act {
 
 // Nearest gives the index of a row, or of the one before it that is nearest,
 // where the pattern has changed under a knitter: the same section first, then
-// the first row.
+// the first row. It is 0 for a plan without rows, too.
 func (p *Plan) Nearest(section string, number int) int {
 	best := 0
 	for i, r := range p.Rows {
@@ -138,10 +142,10 @@ func (p *Plan) Nearest(section string, number int) int {
 	return best
 }
 
-// SectionRows is how many rows a section of the plan has.
+// SectionRows is how many rows a section of the whole plan has.
 func (p *Plan) SectionRows(section string) int {
 	n := 0
-	for _, r := range p.Rows {
+	for _, r := range p.Whole().Rows {
 		if r.Section.Name == section {
 			n++
 		}
@@ -149,11 +153,12 @@ func (p *Plan) SectionRows(section string) int {
 	return n
 }
 
-// Stitches is how many stitches the plan has knitted in all.
+// Stitches is how many stitches the whole plan has knitted in all.
 func (p *Plan) Stitches() int64 {
-	if len(p.Rows) == 0 {
+	rows := p.Whole().Rows
+	if len(rows) == 0 {
 		return 0
 	}
-	last := p.Rows[len(p.Rows)-1]
+	last := rows[len(rows)-1]
 	return last.Worked + int64(last.Before.Ahead()-last.Unworked())
 }
