@@ -34,17 +34,55 @@ type Change struct {
 // as they were.
 func (c Change) CountDiffers() bool { return c.OldAfter != c.NewAfter }
 
-// Rows gives what a new plan changes of an old one of the same size, in the order
-// in which the rows are worked. It is nil where nothing has changed. Another cast-on
-// counts as a change of the first row that is worked on it.
-func Rows(old, new *patterns.Plan) []Change { return nil }
+// A Comparison is what a new plan changes of an old one.
+type Comparison struct {
+	Changes []Change // in the order in which the rows are worked; nil where nothing has changed
 
-// Carry gives the row of a new plan that is row i of the old one, by section and
-// number, in a renamed section, too. Where there is none any more, kept is false,
-// and it is the last row before it that is in both and not changed, or the first
-// row of the plan.
-func Carry(old, new *patterns.Plan, i int) (j int, kept bool) { return 0, false }
+	old, new *patterns.Plan
+	sections []pair
+	newOf    []int  // by the index of a row of the old plan: its index in the new one, or -1
+	kept     []bool // by the index of a row of the old plan: it is in the new one, and not changed
+}
 
-// SectionNow gives the name that a section of an old plan has in a new one; "" where
-// it is not in it.
-func SectionNow(old, new *patterns.Plan, section string) string { return "" }
+// Rows gives what a new plan changes of an old one of the same size.
+func Rows(old, new *patterns.Plan) []Change { return Of(old, new).Changes }
+
+// Of compares an old plan with a new one of the same size. Another cast-on counts as a
+// change of the first row that is worked on it. A section that stands elsewhere in the
+// pattern is removed and added.
+func Of(old, new *patterns.Plan) *Comparison {
+	c := &Comparison{old: old, new: new, newOf: make([]int, len(old.Rows)), kept: make([]bool, len(old.Rows))}
+	w := working{oldYarns: yarnsOf(old), newYarns: yarnsOf(new), Comparison: c}
+	w.match()
+	w.walk()
+	return c
+}
+
+// Carry gives the row of the new plan that is row i of the old one, in a renamed
+// section, too. Where there is none any more, kept is false, and it is the last row
+// before it that is in both and not changed, or the first row of the plan.
+func (c *Comparison) Carry(i int) (j int, kept bool) {
+	if i < 0 || i >= len(c.newOf) {
+		return 0, false
+	}
+	if c.newOf[i] >= 0 {
+		return c.newOf[i], true
+	}
+	for i--; i >= 0; i-- {
+		if c.kept[i] {
+			return c.newOf[i], false
+		}
+	}
+	return 0, false
+}
+
+// SectionNow gives the name that a section of the old plan has in the new one; ""
+// where it is not in it any more.
+func (c *Comparison) SectionNow(section string) string {
+	for _, p := range c.sections {
+		if c.old.Rows[p.old.from].Section.Name == section {
+			return c.new.Rows[p.new.from].Section.Name
+		}
+	}
+	return ""
+}
