@@ -80,7 +80,7 @@ func (a *adapter) answer(ask bot.Ask) func(*request) {
 		if !a.inTime(r) {
 			return
 		}
-		ask.Member, ask.Server, ask.Channel, ask.Event = r.member, r.server, r.heldIn(), r.event
+		ask.Member, ask.Nick, ask.Server, ask.Channel, ask.Event = r.member, r.nick, r.server, r.heldIn(), r.event
 		var reply bot.Reply
 		a.working(func() {
 			ctx, cancel := context.WithTimeout(context.Background(), a.storeWithin)

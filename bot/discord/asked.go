@@ -14,6 +14,7 @@ import (
 type request struct {
 	member    session.Member
 	user      string            // the user's id
+	nick      string            // as she is shown to others; "" where that did not come
 	server    string            // in the store's terms; empty in private
 	channel   string            // where it was asked; never empty
 	event     string            // the interaction's or the message's id
@@ -80,8 +81,17 @@ func askedBy(i *discordgo.Interaction, came time.Time) (*request, bool) {
 	if user == nil || user.ID == "" || user.Bot {
 		return nil, false
 	}
-	r.user, r.member = user.ID, memberOf(user.ID)
+	r.user, r.member, r.nick = user.ID, memberOf(user.ID), nickOf(i.Member, user)
 	return r, true
+}
+
+// nickOf is how somebody is shown to others: by what she is called in the server,
+// else by the name that she chose for herself, else by that of her account.
+func nickOf(in *discordgo.Member, user *discordgo.User) string {
+	if in != nil && in.Nick != "" {
+		return in.Nick
+	}
+	return user.DisplayName()
 }
 
 // saidBy reads who wrote a message, and the words for the bot: the whole text
@@ -94,7 +104,7 @@ func saidBy(m *discordgo.Message, me string, came time.Time) (*request, string, 
 	case m.Type != discordgo.MessageTypeDefault && m.Type != discordgo.MessageTypeReply:
 		return nil, "", false
 	}
-	r := &request{member: memberOf(m.Author.ID), user: m.Author.ID, server: serverOf(m.GuildID), channel: m.ChannelID, event: m.ID, came: came}
+	r := &request{member: memberOf(m.Author.ID), user: m.Author.ID, nick: nickOf(m.Member, m.Author), server: serverOf(m.GuildID), channel: m.ChannelID, event: m.ID, came: came}
 	if !r.private() && !mentioned(m, me) {
 		return nil, "", false
 	}

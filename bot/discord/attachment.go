@@ -16,7 +16,7 @@ import (
 	"clew/patterns"
 )
 
-// fetchLimit is how long fetching a pattern may take.
+// fetchLimit is how long fetching a file may take.
 const fetchLimit = 5 * time.Second
 
 // A refusal is one plain sentence for the person who asked, as an error.
@@ -24,23 +24,39 @@ type refusal string
 
 func (r refusal) Error() string { return string(r) }
 
-const (
-	tooLarge  refusal = "That file is too large for a pattern, which has at most two hundred and fifty-six kilobytes. Nothing was changed. Attach the pattern as a text file."
-	notText   refusal = "That file is not a text, so there is no pattern to read in it. Nothing was changed. Attach the pattern as a text file."
-	elsewhere refusal = "A pattern is read only from a file that is attached here. Nothing was changed. Attach the pattern as a text file."
-	unfetched refusal = "The attached file could not be fetched just now. Nothing was changed. Please try again in a moment."
+// A wanted is what a file is to be, and what is said of one that is not.
+type wanted struct {
+	most                         int // bytes
+	tooLarge, notText, elsewhere refusal
+}
+
+var (
+	ofPattern = wanted{
+		patterns.MaxBytes,
+		"That file is too large for a pattern, which has at most two hundred and fifty-six kilobytes. Nothing was changed. Attach the pattern as a text file.",
+		"That file is not a text, so there is no pattern to read in it. Nothing was changed. Attach the pattern as a text file.",
+		"A pattern is read only from a file that is attached here. Nothing was changed. Attach the pattern as a text file.",
+	}
+	ofSessions = wanted{
+		64 << 10,
+		"That file is too large for a list of sessions, which has at most sixty-four kilobytes. Nothing was changed. Attach the list as a text file.",
+		"That file is not a text, so there are no sessions to read in it. Nothing was changed. Attach the list of sessions as a text file.",
+		"Sessions are read only from a file that is attached here. Nothing was changed. Attach the list of sessions as a text file.",
+	}
 )
 
-// fetch reads an attached pattern. Errors are refusals; the cause of one that is
+const unfetched refusal = "The attached file could not be fetched just now. Nothing was changed. Please try again in a moment."
+
+// fetch reads an attached file. Errors are refusals; the cause of one that is
 // not the member's doing is joined to it, for the log.
-func fetch(ctx context.Context, client *http.Client, a *discordgo.MessageAttachment) ([]byte, error) {
+func fetch(ctx context.Context, client *http.Client, a *discordgo.MessageAttachment, w wanted) ([]byte, error) {
 	// The address comes out of what somebody sent, so nothing else is called.
 	at, err := url.Parse(a.URL)
 	if err != nil || at.Scheme != "https" || at.User != nil || !slices.Contains(rest.AttachmentHosts, at.Host) {
-		return nil, elsewhere
+		return nil, w.elsewhere
 	}
-	if a.Size < 0 || a.Size > patterns.MaxBytes {
-		return nil, tooLarge
+	if a.Size < 0 || a.Size > w.most {
+		return nil, w.tooLarge
 	}
 	ctx, cancel := context.WithTimeout(ctx, fetchLimit)
 	defer cancel()
@@ -56,14 +72,14 @@ func fetch(ctx context.Context, client *http.Client, a *discordgo.MessageAttachm
 	if got.StatusCode != http.StatusOK {
 		return nil, errors.Join(unfetched, errors.New("the attachment's host answers "+got.Status))
 	}
-	text, err := io.ReadAll(io.LimitReader(got.Body, patterns.MaxBytes+1))
+	text, err := io.ReadAll(io.LimitReader(got.Body, int64(w.most)+1))
 	switch {
 	case err != nil:
 		return nil, errors.Join(unfetched, causeOf(err))
-	case len(text) > patterns.MaxBytes:
-		return nil, tooLarge
+	case len(text) > w.most:
+		return nil, w.tooLarge
 	case !isText(text):
-		return nil, notText
+		return nil, w.notText
 	}
 	return text, nil
 }
@@ -78,8 +94,8 @@ func causeOf(err error) error {
 	return err
 }
 
-// isText says that a file may hold a pattern, with a wrong byte here and there,
-// which the pattern reader points at. Pictures, archives and texts in other
+// isText says that a file may be what is wanted, with a wrong byte here and there,
+// which its reader points at. Pictures, archives and texts in other
 // encodings have many, or noughts.
 func isText(file []byte) bool {
 	wrong := 0

@@ -5,9 +5,6 @@ import (
 
 	"github.com/bwmarrin/discordgo"
 
-	"clew/bot"
-	"clew/patterns"
-	"clew/patterns/samples"
 	"clew/reader/listen"
 )
 
@@ -90,12 +87,26 @@ const (
 	optLeft   = "left"
 	optYarn   = "yarn"
 	optLook   = "look"
+
+	optPlan     = "plan"
+	optZone     = "zone"
+	optHold     = "hold"
+	optSession  = "session"
+	optRevision = "revision"
+	optUntil    = "until"
+	optBoard    = "board"
+	optRests    = "rests"
 )
 
 // Values of options with a list to choose from.
 const (
 	rowsSteps = "steps"
 	rowsWhole = "rows"
+
+	boardHidden = "hidden"
+	boardShown  = "shown"
+	restsOn     = "on"
+	restsOff    = "off"
 )
 
 const (
@@ -145,7 +156,10 @@ var knitterOptions = map[listen.Intent][]option{
 			Choices: []optionChoice{{Name: "full", Value: "full"}, {Name: "short", Value: "short"}, {Name: "usual", Value: "usual"}}, wants: "full, short or usual",
 		},
 		sizeOption,
+		boardOption,
+		restsOption,
 	},
+	listen.Catchup: {untilOption},
 	listen.Fit:     fitOptions,
 	listen.Yarn:    yarnOptions,
 	listen.Picture: pictureOptions,
@@ -169,46 +183,7 @@ var (
 		Type: discordgo.ApplicationCommandOptionString, Name: optSize, Description: "The size that you knit, by its name.",
 		MaxLength: longest(textMost), wants: "the name of a size in at most one hundred characters",
 	}
-	patternOption = option{
-		Type: discordgo.ApplicationCommandOptionAttachment, Name: optPattern, Description: "The pattern's text file.",
-		wants: "a text file",
-	}
 )
-
-// hostOptions are the commands below the host's.
-var hostOptions = sync.OnceValue(func() []option {
-	title := option{
-		Type: discordgo.ApplicationCommandOptionString, Name: optName, Description: "What the knit-along is called. Without it, as the pattern is.",
-		MaxLength: longest(nameMost), wants: "a title in at most eighty characters",
-	}
-	sample := option{
-		Type: discordgo.ApplicationCommandOptionString, Name: optSample, Description: "A pattern that comes with Clew, in place of a file.",
-		wants: "one of the patterns that come with Clew",
-	}
-	for _, s := range samples.All()[:min(len(samples.All()), choicesMost)] {
-		p, _ := patterns.Read([]byte(s.Text)) // samples have no problems
-		sample.Choices = append(sample.Choices, optionChoice{Name: short(clean(p.Title), textMost), Value: s.Name})
-	}
-	member := option{
-		Type: discordgo.ApplicationCommandOptionUser, Name: optMember, Description: "Who it is.", Required: true,
-		wants: "a member of this server",
-	}
-	dismiss := option{
-		Type: discordgo.ApplicationCommandOptionBoolean, Name: optDismiss, Description: "Choose true to dismiss a helper.",
-		wants: "true or false",
-	}
-	return []option{
-		below(bot.Start, "Start a knit-along in this channel, of a pattern of yours or one that comes with Clew.", patternOption, sample, title),
-		below(bot.Check, "Check a pattern, and start nothing. Without a file, the one that is knitted here.", patternOption),
-		below(bot.Close, "Close the knit-along of this channel. Every place in it is kept."),
-		below(bot.Reopen, "Open a closed knit-along again, for everybody to go on from their places."),
-		below(bot.Helper, "Name somebody who may do all that you may with this knit-along, or dismiss her.", member, dismiss),
-	}
-})
-
-func below(deed bot.Deed, does string, options ...option) option {
-	return option{Type: discordgo.ApplicationCommandOptionSubCommand, Name: string(deed), Description: does, Options: options}
-}
 
 func bound(n float64) *float64 { return &n }
 

@@ -5,8 +5,6 @@ import (
 	"errors"
 	"time"
 
-	"github.com/bwmarrin/discordgo"
-
 	"clew/bot"
 	"clew/bot/discord/rest"
 )
@@ -17,7 +15,7 @@ const directWithin = 15 * time.Second
 
 // direct serves a host's order. It is deferred first: fetching a pattern and
 // proving it may take longer than the platform waits.
-func (a *adapter) direct(order bot.Order, attached *discordgo.MessageAttachment) func(*request) {
+func (a *adapter) direct(order bot.Order, files attached) func(*request) {
 	return func(r *request) {
 		if r.private() {
 			a.deliver(r, []rest.Message{plain(notInPrivate, false)})
@@ -27,15 +25,13 @@ func (a *adapter) direct(order bot.Order, attached *discordgo.MessageAttachment)
 			a.note(r, "an order came too late, and nothing was done", err)
 			return
 		}
-		order.Member, order.Manages = r.member, r.manages
+		order.Member, order.Nick, order.Manages = r.member, r.nick, r.manages
 		order.Server, order.Channel, order.Event = r.server, r.channel, r.event
-		if attached != nil && (r.manages || order.Deed != bot.Start) { // who may not start is told so, whatever she attached
-			text, err := fetch(context.Background(), a.rest.HTTP(), attached)
-			if err != nil {
+		if r.manages || order.Deed != bot.Start { // who may not start is told so, whatever she attached
+			if err := a.read(&order, files); err != nil {
 				a.refuse(r, err)
 				return
 			}
-			order.Pattern, order.File = text, attached.Filename
 		}
 		var reply bot.Reply
 		a.working(func() {
@@ -52,14 +48,32 @@ func (a *adapter) direct(order bot.Order, attached *discordgo.MessageAttachment)
 
 const notInPrivate = "A knit-along is held in a channel of a server. Nothing was changed. Use this command there."
 
-// refuse says why an attached file is no pattern.
+// read fetches the files of an order. The error is fetch's.
+func (a *adapter) read(order *bot.Order, files attached) (err error) {
+	ctx := context.Background()
+	if f := files.pattern; f != nil {
+		if order.Pattern, err = fetch(ctx, a.rest.HTTP(), f, ofPattern); err != nil {
+			return err
+		}
+		order.File = f.Filename
+	}
+	if f := files.plan; f != nil {
+		if order.Plan, err = fetch(ctx, a.rest.HTTP(), f, ofSessions); err != nil {
+			return err
+		}
+		order.PlanFile = f.Filename
+	}
+	return nil
+}
+
+// refuse says why an attached file can't be read.
 func (a *adapter) refuse(r *request, err error) {
 	var why refusal
 	if !errors.As(err, &why) {
 		panic(err) // fetch gives nothing else
 	}
 	if error(why) != err {
-		a.note(r, "an attached pattern was not fetched", err)
+		a.note(r, "an attached file was not fetched", err)
 	}
 	a.deliver(r, []rest.Message{plain(string(why), true)})
 }

@@ -160,12 +160,12 @@ func (a *adapter) Interaction(_ int, i *discordgo.Interaction) {
 // command serves a slash command.
 func (a *adapter) command(r *request, data discordgo.ApplicationCommandInteractionData) {
 	if data.Name == hostCommand {
-		order, attached, err := ordered(data)
+		order, files, err := ordered(data)
 		if err != nil {
 			a.put(r, a.tell(err))
 			return
 		}
-		a.put(r, a.direct(order, attached))
+		a.put(r, a.direct(order, files))
 		return
 	}
 	ask, err := heard(data)
@@ -192,7 +192,7 @@ func (a *adapter) press(r *request, data discordgo.MessageComponentInteractionDa
 		if order.Knitalong == "" {
 			order.Knitalong = p.Knitalong
 		}
-		a.put(r, a.direct(order, nil))
+		a.put(r, a.direct(order, attached{}))
 	case p.Choice.Intent == listen.Knitalong:
 		a.put(r, a.tell(notPressed))
 	default:
@@ -227,10 +227,10 @@ func (a *adapter) Message(_ int, m *discordgo.Message) {
 
 const wordsAlone = "I understand words alone, not pictures, files or recordings. Nothing has moved. Say next row, again, back, or where am I; say help to hear more."
 
-// suggest answers what is typed into a command with stitches of the member's
-// pattern. It has a lane of its own: typing waits for nothing else she asked.
+// suggest answers what is typed into a command. It has a lane of its own: typing
+// waits for nothing else she asked.
 func (a *adapter) suggest(r *request, data discordgo.ApplicationCommandInteractionData) {
-	typed := typedInto(data)
+	option, typed := typedInto(data.Options)
 	a.lanes.run("typing "+r.user, func() {
 		defer func() {
 			if cause := recover(); cause != nil {
@@ -240,16 +240,25 @@ func (a *adapter) suggest(r *request, data discordgo.ApplicationCommandInteracti
 		if r.late() {
 			return
 		}
-		ctx, cancel := context.WithTimeout(context.Background(), a.storeWithin)
-		defer cancel()
-		var shown []rest.Suggestion
-		for _, c := range a.bot.Glossary(ctx, bot.Ask{Member: r.member, Server: r.server, Channel: r.heldIn()}, typed) {
-			if c.Value != "" && rest.Characters(c.Value) <= textMost {
-				shown = append(shown, rest.Suggestion{Name: labelOf(c, textMost), Value: c.Value})
-			}
-		}
+		shown := a.suggestions(r, option, typed)
 		sending, cancel := context.WithDeadline(context.Background(), r.came.Add(firstWithin))
 		defer cancel()
 		a.note(r, "suggestions were not delivered", a.rest.Suggest(sending, *r.answering, shown))
 	})
+}
+
+// suggestions are for an option that completes itself: time zones, or stitches of
+// the member's pattern.
+func (a *adapter) suggestions(r *request, option, typed string) (shown []rest.Suggestion) {
+	if option == optZone {
+		return zonesLike(typed)
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), a.storeWithin)
+	defer cancel()
+	for _, c := range a.bot.Glossary(ctx, bot.Ask{Member: r.member, Server: r.server, Channel: r.heldIn()}, typed) {
+		if c.Value != "" && rest.Characters(c.Value) <= textMost {
+			shown = append(shown, rest.Suggestion{Name: labelOf(c, textMost), Value: c.Value})
+		}
+	}
+	return shown
 }

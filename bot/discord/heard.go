@@ -10,7 +10,6 @@ import (
 	"clew/bot"
 	"clew/bot/discord/rest"
 	"clew/reader/listen"
-	"clew/session"
 )
 
 // The platform checks what people put into a command, but anybody who speaks
@@ -20,10 +19,7 @@ import (
 
 const (
 	noSuchCommand refusal = "I do not know that command. It may be older than I am. Nothing has moved. Say help to hear what you can ask."
-	noSuchDeed    refusal = "I do not know that command. It may be older than I am. Nothing was changed. Type the command anew and choose from the list."
 	oneSetting    refusal = "I can change one setting at a time. Nothing has been changed. Please give the command once more with one of them."
-	twoPatterns   refusal = "You gave a file and a sample, and I can start only one of them. Nothing was changed. Please give the command once more with one of the two."
-	noPattern     refusal = "A knit-along needs a pattern. Nothing was changed. Give the command once more and attach a pattern's text file, or choose a sample."
 )
 
 // heard turns a knitter's command into what is asked: Heard, with a Name or
@@ -55,6 +51,8 @@ func heard(data discordgo.ApplicationCommandInteractionData) (bot.Ask, error) {
 		return bot.Ask{Heard: &h, Name: given.text(optKnitalong)}, nil
 	case listen.Settings:
 		return settings(h, given)
+	case listen.Catchup:
+		return catchup(h, given)
 	case listen.Fit:
 		return fitWish(h, given)
 	case listen.Yarn:
@@ -66,66 +64,20 @@ func heard(data discordgo.ApplicationCommandInteractionData) (bot.Ask, error) {
 	return bot.Ask{Heard: &h}, nil
 }
 
-// settings asks for the setting that is to be changed, or how they are.
-func settings(h listen.Heard, given values) (bot.Ask, error) {
-	switch {
-	case len(given) > 1:
-		return bot.Ask{}, oneSetting
-	case given.text(optRows) == rowsSteps:
-		h.Intent = listen.Steps
-	case given.text(optRows) == rowsWhole:
-		h.Intent = listen.Rows
-	case given.text(optCrosses) != "":
-		return bot.Ask{Words: given.text(optCrosses) + " crosses"}, nil
-	case given.text(optSize) != "":
-		h.Intent = listen.Fit
-		return bot.Ask{Heard: &h, Name: given.text(optSize)}, nil
-	}
-	return bot.Ask{Heard: &h}, nil
-}
-
-// ordered turns a host's command into an order: its Deed and what the options
-// say are set, and no more. The attachment is the pattern that was given, or
-// nil. The error is a refusal.
-func ordered(data discordgo.ApplicationCommandInteractionData) (bot.Order, *discordgo.MessageAttachment, error) {
-	if data.Name != hostCommand || data.CommandType > chatInput || len(data.Options) != 1 || data.Options[0] == nil {
-		return bot.Order{}, nil, noSuchDeed
-	}
-	deed := data.Options[0]
-	all := hostOptions()
-	i := slices.IndexFunc(all, func(o option) bool { return o.Name == deed.Name && o.Type == deed.Type })
-	if i < 0 {
-		return bot.Order{}, nil, noSuchDeed
-	}
-	given, err := take(hostCommand+" "+deed.Name, "Nothing was changed.", all[i].Options, deed.Options, data.Resolved)
-	if err != nil {
-		return bot.Order{}, nil, err
-	}
-	order := bot.Order{Deed: bot.Deed(deed.Name), Title: given.text(optName), Sample: given.text(optSample)}
-	attached, _ := given[optPattern].(*discordgo.MessageAttachment)
-	order.Helper, _ = given[optMember].(session.Member)
-	order.Dismiss, _ = given[optDismiss].(bool)
-	if order.Deed == bot.Start {
+// typedInto gives the option that completes itself, and what has been typed into
+// it so far, cleaned, up to 100 characters; "" for anything else.
+func typedInto(options []*discordgo.ApplicationCommandInteractionDataOption) (option, typed string) {
+	for _, o := range options {
 		switch {
-		case attached != nil && order.Sample != "":
-			return bot.Order{}, nil, twoPatterns
-		case attached == nil && order.Sample == "":
-			return bot.Order{}, nil, noPattern
-		}
-	}
-	return order, attached, nil
-}
-
-// typedInto gives what has been typed so far into the option that completes
-// itself, cleaned, up to 100 characters; "" for anything else.
-func typedInto(data discordgo.ApplicationCommandInteractionData) string {
-	for _, o := range data.Options {
-		if o != nil && o.Focused {
+		case o == nil:
+		case o.Type == discordgo.ApplicationCommandOptionSubCommand:
+			return typedInto(o.Options)
+		case o.Focused:
 			text, _ := o.Value.(string)
-			return clean(within(text, textMost))
+			return o.Name, clean(within(text, textMost))
 		}
 	}
-	return ""
+	return "", ""
 }
 
 // values are the options that were given, by name: int, string, bool,

@@ -70,6 +70,10 @@ func TestHeard(t *testing.T) {
 		{"switch", with("switch"), asked(listen.Heard{Intent: listen.Switch})},
 		{"switch by a title", with("switch", `{"name": "knitalong", "type": 3, "value": "Lee Side Cap"}`), named(listen.Switch, "Lee Side Cap")},
 		{"switch by a title that is another request", with("switch", `{"name": "knitalong", "type": 3, "value": "row 2"}`), named(listen.Switch, "row 2")},
+		{"hide me", with("settings", text("board", "hidden")), asked(listen.Heard{Intent: listen.Settings, Setting: listen.HideMe})},
+		{"show me", with("settings", text("board", "shown")), asked(listen.Heard{Intent: listen.Settings, Setting: listen.ShowMe})},
+		{"rests", with("settings", text("rests", "on")), asked(listen.Heard{Intent: listen.Settings, Setting: listen.Rests})},
+		{"no rests", with("settings", text("rests", "off")), asked(listen.Heard{Intent: listen.Settings, Setting: listen.NoRests})},
 		{"a type left out", `{"name": "next"}`, asked(listen.Heard{Intent: listen.Next})},
 	} {
 		t.Run(c.what, func(t *testing.T) {
@@ -126,6 +130,12 @@ func TestForgedCommands(t *testing.T) {
 		{"a way that there is not", with("settings", `{"name": "rows", "type": 3, "value": "slowly"}`), "Slash settings takes step by step or whole rows, and something else came. Nothing has moved. Please give it once more."},
 		{"crosses in a way that there is not", with("settings", `{"name": "crosses", "type": 3, "value": "Full"}`), "Slash settings takes full, short or usual, and something else came. Nothing has moved. Please give it once more."},
 		{"two settings", with("settings", `{"name": "rows", "type": 3, "value": "rows"}`, `{"name": "size", "type": 3, "value": "medium"}`), string(oneSetting)},
+		{"a setting beside another", with("settings", text("board", "hidden"), text("rests", "off")), string(oneSetting)},
+		{"a board that there is not", with("settings", text("board", "gone")), "Slash settings takes hidden or shown, and something else came. Nothing has moved. Please give it once more."},
+		{"rests now and then", with("settings", text("rests", "now")), "Slash settings takes on or off, and something else came. Nothing has moved. Please give it once more."},
+		{"a day too long", with("catchup", text("until", strings.Repeat("k", 101))), "Slash catchup takes the name of a day in at most one hundred characters, and something else came. Nothing has moved. Please give it once more."},
+		{"a day that there is not", with("catchup", text("until", "herring")), string(noSuchDay)},
+		{"a request in place of a day", with("catchup", text("until", "next row")), string(noSuchDay)},
 		{"a title too long", with("switch", `{"name": "knitalong", "type": 3, "value": "`+strings.Repeat("k", 101)+`"}`), "Slash switch takes the title of a knit-along in at most one hundred characters, and something else came. Nothing has moved. Please give it once more."},
 	} {
 		t.Run(c.what, func(t *testing.T) {
@@ -149,8 +159,8 @@ func checkRefused(t *testing.T, err error, want string) {
 	}
 }
 
-// the resolved part of a host's command: one file, one member.
-const resolved = `"resolved": {"attachments": {"77": {"id": "77", "filename": "quay-cap.txt", "size": 900, "url": "https://cdn.discordapp.com/a/quay-cap.txt"}, "78": null},
+// the resolved part of a host's command: two files, one member.
+const resolved = `"resolved": {"attachments": {"76": {"id": "76", "filename": "evenings.txt", "size": 90, "url": "https://cdn.discordapp.com/a/evenings.txt"}, "77": {"id": "77", "filename": "quay-cap.txt", "size": 900, "url": "https://cdn.discordapp.com/a/quay-cap.txt"}, "78": null},
 	"users": {"555": {"id": "555", "username": "odo"}, "556": null}}`
 
 // host writes the data of a command below the host's.
@@ -163,6 +173,15 @@ const (
 	leeCap   = `{"name": "sample", "type": 3, "value": "lee-cap"}`
 	odoMarsh = `{"name": "member", "type": 6, "value": "555"}`
 )
+
+// What belongs to the sessions.
+const (
+	plan       = `{"name": "plan", "type": 11, "value": "76"}`
+	zoneOfPell = `{"name": "zone", "type": 3, "value": "Europe/London"}`
+	hold       = `{"name": "hold", "type": 5, "value": true}`
+)
+
+func ptr[T any](v T) *T { return &v }
 
 func TestOrdered(t *testing.T) {
 	for _, c := range []struct {
@@ -179,12 +198,30 @@ func TestOrdered(t *testing.T) {
 		{"a helper", host("helper", odoMarsh), bot.Order{Deed: bot.Helper, Helper: "discord:555"}, ""},
 		{"a helper who is dismissed", host("helper", odoMarsh, `{"name": "dismiss", "type": 5, "value": true}`), bot.Order{Deed: bot.Helper, Helper: "discord:555", Dismiss: true}, ""},
 		{"a helper who is not", host("helper", odoMarsh, `{"name": "dismiss", "type": 5, "value": false}`), bot.Order{Deed: bot.Helper, Helper: "discord:555"}, ""},
+		{"start with sessions", host("start", file, plan, zoneOfPell, hold), bot.Order{Deed: bot.Start, Zone: "Europe/London", Hold: ptr(true)}, "quay-cap.txt+evenings.txt"},
+		{"start, and nothing is held back", host("start", leeCap, strings.Replace(hold, "true", "false", 1)), bot.Order{Deed: bot.Start, Sample: "lee-cap", Hold: ptr(false)}, ""},
+		{"the sessions", host("sessions"), bot.Order{Deed: bot.Sessions}, ""},
+		{"other sessions", host("sessions", plan), bot.Order{Deed: bot.Sessions}, "+evenings.txt"},
+		{"another zone", host("sessions", zoneOfPell), bot.Order{Deed: bot.Sessions, Zone: "Europe/London"}, ""},
+		{"the next session", host("open"), bot.Order{Deed: bot.Open}, ""},
+		{"a session by its number", host("open", whole("session", 100)), bot.Order{Deed: bot.Open, Session: 100}, ""},
+		{"a correction", host("correct", file), bot.Order{Deed: bot.Correct}, "quay-cap.txt"},
+		{"back to an earlier text", host("correct", whole("revision", 1)), bot.Order{Deed: bot.Correct, Revision: 1}, ""},
+		{"the text", host("text"), bot.Order{Deed: bot.Text}, ""},
+		{"an earlier text", host("text", whole("revision", 9999)), bot.Order{Deed: bot.Text, Revision: 9999}, ""},
+		{"the board", host("board"), bot.Order{Deed: bot.Board}, ""},
+		{"stumbles", host("stumbles"), bot.Order{Deed: bot.Stumbles}, ""},
+		{"who", host("who"), bot.Order{Deed: bot.Who}, ""},
+		{"a table", host("export"), bot.Order{Deed: bot.Export}, ""},
 	} {
 		t.Run(c.what, func(t *testing.T) {
-			found, attached, err := ordered(used(t, c.data))
+			found, files, err := ordered(used(t, c.data))
 			name := ""
-			if attached != nil {
-				name = attached.Filename
+			if files.pattern != nil {
+				name = files.pattern.Filename
+			}
+			if files.plan != nil {
+				name += "+" + files.plan.Filename
 			}
 			if err != nil || !reflect.DeepEqual(found, c.want) || name != c.attached {
 				t.Errorf("found %+v with %q, %v", found, name, err)
@@ -220,28 +257,40 @@ func TestForgedOrders(t *testing.T) {
 		{"a helper with a name", strings.ReplaceAll(host("helper", odoMarsh), `"555"`, `"odo} x"`), "Slash knitalong helper takes a member of this server, and something else came." + again},
 		{"a helper whose id is too long", strings.ReplaceAll(host("helper", odoMarsh), `"555"`, `"`+strings.Repeat("5", 21)+`"`), "Slash knitalong helper takes a member of this server, and something else came." + again},
 		{"dismissed perhaps", host("helper", odoMarsh, `{"name": "dismiss", "type": 5, "value": "true"}`), "Slash knitalong helper takes true or false, and something else came." + again},
+		{"nothing to correct by", host("correct"), string(noText)},
+		{"two corrections", host("correct", file, whole("revision", 2)), string(twoTexts)},
+		{"a sample for a correction", host("correct", leeCap), "Something came with slash knitalong correct that does not belong to it." + again},
+		{"a text before the first", host("correct", whole("revision", 0)), "Slash knitalong correct takes the number of an earlier text, from one to nine thousand nine hundred and ninety-nine, and something else came." + again},
+		{"a session before the first", host("open", whole("session", 0)), "Slash knitalong open takes the number of a session, from one to one hundred, and something else came." + again},
+		{"a session too far", host("open", whole("session", 101)), "Slash knitalong open takes the number of a session, from one to one hundred, and something else came." + again},
+		{"sessions in words", host("sessions", text("plan", "tonight")), "Slash knitalong sessions takes a text file, and something else came." + again},
+		{"a zone too long", host("sessions", text("zone", strings.Repeat("a", 101))), "Slash knitalong sessions takes the name of a time zone in at most one hundred characters, and something else came." + again},
+		{"held perhaps", host("sessions", `{"name": "hold", "type": 5, "value": 1}`), "Slash knitalong sessions takes true or false, and something else came." + again},
+		{"a title for the board", host("board", text("name", "Caps")), "Something came with slash knitalong board that does not belong to it." + again},
 	} {
 		t.Run(c.what, func(t *testing.T) {
-			found, attached, err := ordered(used(t, c.data))
+			found, files, err := ordered(used(t, c.data))
 			checkRefused(t, err, c.want)
-			if attached != nil || !reflect.DeepEqual(found, bot.Order{}) {
-				t.Errorf("something is ordered all the same: %+v, %+v", found, attached)
+			if files != (attached{}) || !reflect.DeepEqual(found, bot.Order{}) {
+				t.Errorf("something is ordered all the same: %+v, %+v", found, files)
 			}
 		})
 	}
 }
 
 func TestTypedInto(t *testing.T) {
-	for _, c := range []struct{ what, data, want string }{
-		{"nothing yet", with("explain", `{"name": "stitch", "type": 3, "value": "", "focused": true}`), ""},
-		{"a beginning", with("explain", `{"name": "stitch", "type": 3, "value": " 2/", "focused": true}`), "2/"},
-		{"nowhere", with("explain", `{"name": "stitch", "type": 3, "value": "2/"}`), ""},
-		{"no text", with("explain", `{"name": "stitch", "type": 3, "value": 2, "focused": true}`), ""},
-		{"null", with("explain", "null"), ""},
-		{"too long", with("explain", `{"name": "stitch", "type": 3, "value": "`+strings.Repeat("k", 5000)+`", "focused": true}`), strings.Repeat("k", 100)},
+	for _, c := range []struct{ what, data, option, want string }{
+		{"nothing yet", with("explain", `{"name": "stitch", "type": 3, "value": "", "focused": true}`), "stitch", ""},
+		{"a beginning", with("explain", `{"name": "stitch", "type": 3, "value": " 2/", "focused": true}`), "stitch", "2/"},
+		{"nowhere", with("explain", `{"name": "stitch", "type": 3, "value": "2/"}`), "", ""},
+		{"no text", with("explain", `{"name": "stitch", "type": 3, "value": 2, "focused": true}`), "stitch", ""},
+		{"null", with("explain", "null"), "", ""},
+		{"too long", with("explain", `{"name": "stitch", "type": 3, "value": "`+strings.Repeat("k", 5000)+`", "focused": true}`), "stitch", strings.Repeat("k", 100)},
+		{"below a command", host("sessions", plan, `{"name": "zone", "type": 3, "value": "amst", "focused": true}`), "zone", "amst"},
+		{"below a command without options", host("sessions"), "", ""},
 	} {
-		if found := typedInto(used(t, c.data)); found != c.want {
-			t.Errorf("%s: found %q, expected %q", c.what, found, c.want)
+		if option, found := typedInto(used(t, c.data).Options); option != c.option || found != c.want {
+			t.Errorf("%s: found %q in %q, expected %q in %q", c.what, found, option, c.want, c.option)
 		}
 	}
 }
@@ -249,7 +298,7 @@ func TestTypedInto(t *testing.T) {
 // FuzzCommand says that no data of a command brings anything down: it asks for
 // something, orders something, or is refused in plain words.
 func FuzzCommand(f *testing.F) {
-	for _, seed := range []string{with("row", `{"name": "number", "type": 4, "value": 12}`), with("settings", "null"), host("start", file, leeCap), host("helper", odoMarsh), `{"name": "join", "options": [{"name": "size", "type": 3, "value": ". next"}]}`} {
+	for _, seed := range []string{with("row", `{"name": "number", "type": 4, "value": 12}`), with("settings", "null"), host("start", file, leeCap), host("helper", odoMarsh), host("start", file, plan, zoneOfPell, hold), with("catchup", text("until", "friday. next row")), with("settings", text("board", "hidden")), `{"name": "join", "options": [{"name": "size", "type": 3, "value": ". next"}]}`} {
 		f.Add([]byte(seed))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
@@ -257,7 +306,7 @@ func FuzzCommand(f *testing.F) {
 		if json.Unmarshal(data, &read) != nil {
 			return
 		}
-		typedInto(read)
+		typedInto(read.Options)
 		ask, err := heard(read)
 		if err == nil && (ask.Heard == nil) == (ask.Words == "") || ask.Words != "" && !slices.Contains([]string{"full crosses", "short crosses", "usual crosses"}, ask.Words) {
 			t.Errorf("%s asks %+v", data, ask)

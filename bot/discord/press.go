@@ -132,5 +132,5 @@ func isKey(text string, most int, marks string) bool {
 var pressable = []listen.Intent{
 	listen.Next, listen.Again, listen.Back, listen.Undo, listen.Row, listen.At, listen.Where, listen.Steps, listen.Rows, listen.Explain, listen.Picture,
 	listen.Count, listen.Catchup, listen.Fit, listen.Yarn, listen.Handsfree, listen.Settings, listen.Join, listen.Leave, listen.Forget, listen.Switch,
-	listen.Knitalong, listen.Help,
+	listen.Knitalong, listen.Help, listen.Stuck, listen.Board, listen.Changes,
 }
