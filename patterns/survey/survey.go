@@ -33,6 +33,9 @@ type Part struct {
 // Routine says that the rows can be told in one sentence.
 func (p Part) Routine() bool { return p.Kind != Unusual }
 
+// Rows is how many rows a part has.
+func (p Part) Rows() int { return p.To - p.From }
+
 // New is something that no row before has. Knit and purl stitches are never new.
 type New struct {
 	Row int // index of the first row in which it comes
@@ -55,39 +58,46 @@ type Survey struct {
 // Of surveys plan.Rows[from:to]. What is not in the plan is left out; a survey of no
 // rows has the stitches that are on the needle at from.
 func Of(plan *patterns.Plan, from, to int) Survey {
-	return Survey{From: from, To: to, FirstUnusual: -1}
+	from = min(max(from, 0), len(plan.Rows))
+	to = min(max(to, from), len(plan.Rows))
+	s := Survey{From: from, To: to, FirstUnusual: -1, Begin: countAt(plan, from), End: countAt(plan, to), Stitches: workedAt(plan, to) - workedAt(plan, from)}
+	if from == to {
+		return s
+	}
+	s.New = newIn(plan, from, to)
+	s.Parts = parts(plan, from, to)
+	if rows := s.Unusual(); len(rows) > 0 {
+		s.FirstUnusual = rows[0]
+	}
+	return s
 }
 
 // Unusual gives the indexes of the rows that are not routine.
 func (s Survey) Unusual() []int {
 	var rows []int
 	for _, p := range s.Parts {
-		if p.Kind == Unusual {
+		if !p.Routine() {
 			rows = append(rows, p.From)
 		}
 	}
 	return rows
 }
 
-// Weight is how good a place is to stop at; higher is better.
-type Weight int
-
-// The weights.
-const (
-	Possible   Weight = 1 + iota // nothing speaks against it but that the row was not a plain one
-	AfterPlain                   // the row is plain: the next one begins afresh
-	AfterRun                     // it is the last of some plain rows, before one that is not
-	SectionEnd                   // the last row of a section
-)
-
-// A Stop is a row after which the work may be put down.
-type Stop struct {
-	Row    int // index
-	Weight Weight
+// countAt is how many stitches are on the needle before row i, or after the last.
+func countAt(plan *patterns.Plan, i int) int {
+	switch {
+	case i < len(plan.Rows):
+		return plan.Rows[i].Before.Count()
+	case i == 0:
+		return 0
+	}
+	return plan.Rows[i-1].After.Count()
 }
 
-// Stops gives the rows of plan.Rows[from:to] after which it is good to stop, in
-// order. It never gives a place between a row with a cross and the row after it, nor
-// between two rows with crosses that have one row between them, nor one in the middle
-// of a short row. There may be none.
-func Stops(plan *patterns.Plan, from, to int) []Stop { return nil }
+// workedAt is how many stitches are worked before row i, or in all.
+func workedAt(plan *patterns.Plan, i int) int64 {
+	if i < len(plan.Rows) {
+		return plan.Rows[i].Worked
+	}
+	return plan.Stitches()
+}
