@@ -1,11 +1,15 @@
 package session_test
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
+
+	"github.com/redis/go-redis/v9"
 
 	"clew/session"
 )
@@ -23,6 +27,24 @@ func (s state) hash(key string) map[string]string {
 	return fields
 }
 
+// changed counts a change of the board, and gives which it is.
+func (s state) changed(aboutKey string) int {
+	changes, _ := strconv.Atoi(s.hash(aboutKey)["changes"])
+	s.hash(aboutKey)["changes"] = strconv.Itoa(changes + 1)
+	return changes + 1
+}
+
+// tended enters a knit-along among those of the platform of odo, the host.
+func (s state) tended(id string, change int) {
+	all, _ := s[tendedSet].([]redis.Z)
+	all = slices.DeleteFunc(slices.Clone(all), func(z redis.Z) bool { return z.Member == id })
+	all = append(all, redis.Z{Score: float64(change), Member: id})
+	slices.SortFunc(all, func(a, b redis.Z) int {
+		return cmp.Or(cmp.Compare(a.Score, b.Score), cmp.Compare(fmt.Sprint(a.Member), fmt.Sprint(b.Member)))
+	})
+	s[tendedSet] = all
+}
+
 // becomes runs something that must change the whole state in this way alone.
 func (b bench) becomes(t *testing.T, what string, change func(s state), do func()) {
 	t.Helper()
@@ -37,6 +59,7 @@ const (
 	placeHash  = "clew:{harbour-lamp}:place:terminal:wren"
 	personHash = "clew:person:terminal:wren"
 	indexHash  = "clew:server:tibberhythe"
+	tendedSet  = "clew:tended:discord"
 	entry      = "lamp-room\tThe Harbour Lamp hat"
 )
 
@@ -76,6 +99,7 @@ func testServer(t *testing.T, b bench) {
 
 	b.becomes(t, "closing", func(s state) {
 		s.hash(aboutHash)["closed"] = "1"
+		s.changed(aboutHash)
 		s.hash(indexHash)[group] = entry + "\tclosed"
 	}, func() { must(t, b.Close(ctx, group)) })
 	see("after closing", "tibberhythe", []session.Held{all[0], all[2], all[3]})
@@ -98,14 +122,17 @@ func testServer(t *testing.T, b bench) {
 
 	b.becomes(t, "opening it again", func(s state) {
 		delete(s.hash(aboutHash), "closed")
+		s.tended(group, s.changed(aboutHash))
 		s.hash(indexHash)[group] = entry
 	}, func() { must(t, b.Reopen(ctx, group)) })
 	see("after opening it again", "tibberhythe", all)
 	closed("none is closed", "tibberhythe")
 	b.unchanged(t, func() { must(t, b.Reopen(ctx, group)) })
 
-	b.becomes(t, "closing one of no server", func(s state) { s.hash("clew:{alone}:about")["closed"] = "1" },
-		func() { must(t, b.Close(ctx, "alone")) })
+	b.becomes(t, "closing one of no server", func(s state) {
+		s.hash("clew:{alone}:about")["closed"] = "1"
+		s.changed("clew:{alone}:about")
+	}, func() { must(t, b.Close(ctx, "alone")) })
 	b.unchanged(t, func() {
 		refused(t, "closing what was never started", b.Close(ctx, "no-such"), session.ErrUnknownKnitalong)
 		refused(t, "opening it", b.Reopen(ctx, "no-such"), session.ErrUnknownKnitalong)

@@ -73,13 +73,15 @@ func TestLaterCallFails(t *testing.T) {
 	closing := func(b bench) error { return b.Close(ctx, group) }
 	reopen := func(b bench) error { return b.Reopen(ctx, group) }
 	unlisted := func(b bench) error { return b.client.HDel(ctx, indexHash, group).Err() }
+	untended := func(b bench) error { return b.client.ZRem(ctx, tendedSet, group).Err() }
 	listed := func(b bench) error { return b.client.HSet(ctx, indexHash, group, entry).Err() }
 	type deeds = []func(bench) error
 	for _, c := range []halfDone{
-		{"start", nil, start, nil, session.ErrStarted, 3, 0},
-		{"start what says it is closed", nil, startClosed, nil, session.ErrStarted, 3, 0},
-		{"start again", deeds{start}, start, session.ErrStarted, session.ErrStarted, 4, 3},
-		{"start again, out of the index", deeds{start, unlisted}, start, session.ErrStarted, session.ErrStarted, 4, 2},
+		{"start", nil, start, nil, session.ErrStarted, 5, 0},
+		{"start what says it is closed", nil, startClosed, nil, session.ErrStarted, 5, 0},
+		{"start again", deeds{start}, start, session.ErrStarted, session.ErrStarted, 6, 5},
+		{"start again, out of the index", deeds{start, unlisted}, start, session.ErrStarted, session.ErrStarted, 6, 2},
+		{"start again, not tended", deeds{start, untended}, start, session.ErrStarted, session.ErrStarted, 6, 5},
 		{"join", deeds{start}, join, nil, nil, 2, 0},
 		{"join, having joined", deeds{start, join}, join, nil, nil, 2, 1},
 		{"join by another event, having joined", deeds{start, join}, joinAgain, nil, nil, 2, 0},
@@ -92,9 +94,10 @@ func TestLaterCallFails(t *testing.T) {
 		{"close", deeds{start}, closing, nil, nil, 3, 0},
 		{"close what is closed", deeds{start, closing}, closing, nil, nil, 3, 2},
 		{"close what is closed, in the index", deeds{start, closing, listed}, closing, nil, nil, 3, 1},
-		{"reopen", deeds{start, closing}, reopen, nil, nil, 3, 0},
-		{"reopen what is open", deeds{start}, reopen, nil, nil, 3, 2},
-		{"reopen what is open, out of the index", deeds{start, unlisted}, reopen, nil, nil, 3, 1},
+		{"reopen", deeds{start, closing}, reopen, nil, nil, 5, 0},
+		{"reopen what is open", deeds{start}, reopen, nil, nil, 5, 4},
+		{"reopen what is open, out of the index", deeds{start, unlisted}, reopen, nil, nil, 5, 1},
+		{"reopen what is open, not tended", deeds{start, untended}, reopen, nil, nil, 5, 4},
 	} {
 		for through := 1; through < c.calls; through++ {
 			t.Run(fmt.Sprintf("%s, call %d away", c.name, through+1), func(t *testing.T) {

@@ -37,10 +37,11 @@ const helperField = "helper:"
 //go:embed lua/start.lua
 var startSource string
 
-var startScript = redis.NewScript(startSource)
+var startScript = sessionsScript(startSource)
 
 // Start begins a knit-along whose first revision is this pattern, a text of 1 to
-// PatternSize bytes, and enters it in its server's index.
+// PatternSize bytes, with its sessions as for Schedule, and enters it in its
+// server's index and among those that Due looks at.
 //
 // It takes more than one call to Redis. When one after the first fails, the error
 // is ErrUncertain, too.
@@ -48,22 +49,24 @@ var startScript = redis.NewScript(startSource)
 // Errors: ErrCrowded when the server has OpenMost open ones; nothing was started.
 // ErrStarted when there is one of that id; it is left as it was. Starting
 // again is safe after any error: where id, host and server are the same, it also
-// enters in the index what a failed call has left out of it.
+// enters what a failed call has left out.
 func (s *Store) Start(ctx context.Context, about About, pattern string) error {
 	err := firstError(checkID(about.ID), checkText("the title", about.Title, 1, 256), about.Host.check(),
-		checkText("the server", about.Server, 0, 64), checkText("the channel", about.Channel, 0, 256), checkPattern(pattern))
+		checkText("the server", about.Server, 0, 64), checkText("the channel", about.Channel, 0, 256), checkPattern(pattern),
+		checkZone(about.Zone), checkSessions(about.Sessions))
 	if err != nil {
 		return err
 	}
-	reply, err := s.run(ctx, startScript, []string{aboutKey(about.ID), revisionsKey(about.ID)},
-		about.Title, string(about.Host), about.Server, about.Channel, about.Started.UnixMilli(), pattern)
+	args := []any{about.Title, string(about.Host), about.Server, about.Channel, about.Started.UnixMilli(), pattern,
+		about.Zone, holdMark(about.Hold)}
+	reply, err := s.run(ctx, startScript, []string{aboutKey(about.ID), revisionsKey(about.ID)}, appendSessions(args, about.Sessions)...)
 	if err != nil {
 		return err
 	}
 	refusal := refusals[reply[0]]
 	if refusal == nil {
 		about.Closed = false
-		err := s.index(ctx, about)
+		_, err := s.enter(ctx, about)
 		if errors.Is(err, ErrCrowded) { // nobody has met it, so it goes as it came
 			if gone := s.client.Del(ctx, aboutKey(about.ID), revisionsKey(about.ID)).Err(); gone != nil {
 				return half(true, failure(gone, true))
@@ -74,15 +77,27 @@ func (s *Store) Start(ctx context.Context, about About, pattern string) error {
 	}
 	was, err := s.About(ctx, about.ID)
 	if err == nil && was.Host == about.Host && was.Server == about.Server {
-		err = s.index(ctx, was)
+		_, err = s.enter(ctx, was)
 	}
 	return firstError(err, refusal)
+}
+
+// enter makes the server's index agree with what is kept about the knit-along, and
+// enters it among those that are tended. It tells whether that changed anything;
+// an error after a change is ErrUncertain, too.
+func (s *Store) enter(ctx context.Context, about About) (changed bool, err error) {
+	changed, err = s.index(ctx, about)
+	if err != nil {
+		return changed, err
+	}
+	entered, err := s.tend(ctx, about.ID)
+	return changed || entered, half(changed, err)
 }
 
 //go:embed lua/revise.lua
 var reviseSource string
 
-var reviseScript = redis.NewScript(reviseSource)
+var reviseScript = sessionsScript(reviseSource)
 
 // AddRevision makes a text of 1 to PatternSize bytes the pattern's current
 // revision and gives its number, and replaces the sessions as Schedule does; nil
@@ -91,10 +106,14 @@ var reviseScript = redis.NewScript(reviseSource)
 //
 // Errors: ErrUnknownKnitalong.
 func (s *Store) AddRevision(ctx context.Context, id, pattern string, sessions []Session) (int, error) {
-	if err := firstError(checkID(id), checkPattern(pattern)); err != nil {
+	if err := firstError(checkID(id), checkPattern(pattern), checkSessions(sessions)); err != nil {
 		return 0, err
 	}
-	reply, err := s.run(ctx, reviseScript, []string{aboutKey(id), revisionsKey(id)}, pattern)
+	what := "keep"
+	if sessions != nil {
+		what = "replace"
+	}
+	reply, err := s.run(ctx, reviseScript, []string{aboutKey(id), revisionsKey(id)}, appendSessions([]any{pattern, what}, sessions)...)
 	if err != nil {
 		return 0, err
 	}
@@ -158,6 +177,10 @@ func decodeAbout(id string, fields map[string]string) (About, error) {
 	if err := firstError(timeErr, revisionErr); err != nil {
 		return About{}, fmt.Errorf("what is stored about the knit-along %s cannot be read: %w", id, err)
 	}
+	sessions, err := decodeSessions(fields)
+	if err != nil {
+		return About{}, fmt.Errorf("what is stored about the knit-along %s: %w", id, err)
+	}
 	var helpers []Member
 	for field := range fields {
 		if name, ok := strings.CutPrefix(field, helperField); ok {
@@ -168,6 +191,7 @@ func decodeAbout(id string, fields map[string]string) (About, error) {
 	return About{
 		ID: id, Title: fields["title"], Host: Member(fields["host"]), Server: fields["server"], Channel: fields["channel"],
 		Started: time.UnixMilli(ms).UTC(), Revision: revision, Closed: fields["closed"] != "", Helpers: helpers,
+		Sessions: sessions, Zone: fields["zone"], Hold: fields["hold"] != "", Board: fields["boardmsg"],
 	}, nil
 }
 

@@ -62,6 +62,7 @@ var refusals = map[string]error{
 	"exists":     ErrStarted,
 	"full":       ErrHelpers,
 	"crowded":    ErrCrowded,
+	"no-session": ErrUnknownSession,
 }
 
 // stateReply is a script's reply of a code, a stored answer and a state.

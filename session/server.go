@@ -103,7 +103,12 @@ func (s *Store) mark(ctx context.Context, id string, closed bool) error {
 	if err := refusals[reply[0]]; err != nil {
 		return err
 	}
-	err = s.index(ctx, About{ID: id, Server: reply[1], Channel: reply[2], Title: reply[3], Closed: closed})
+	about := About{ID: id, Server: reply[1], Channel: reply[2], Title: reply[3], Closed: closed}
+	if closed {
+		_, err = s.index(ctx, about)
+	} else {
+		_, err = s.enter(ctx, about)
+	}
 	if errors.Is(err, ErrCrowded) && reply[0] == "changed" {
 		if _, again := s.run(ctx, closeScript, []string{aboutKey(id)}, "1"); again != nil {
 			return half(true, again)
@@ -114,8 +119,9 @@ func (s *Store) mark(ctx context.Context, id string, closed bool) error {
 }
 
 // Close closes a knit-along: About says so, and Around no longer gives it, but
-// Closed does. Places, members and pattern stay as they are, and the store
-// refuses no call because of it. Closing it again does no harm.
+// Closed does; it counts as a change of the board. Places, members and pattern stay
+// as they are, and the store refuses no call because of it. Closing it again does
+// no harm.
 //
 // It takes more than one call to Redis. When one fails after an earlier one has
 // changed something, the error is ErrUncertain, too. Closing again is safe after
@@ -124,8 +130,8 @@ func (s *Store) mark(ctx context.Context, id string, closed bool) error {
 // Errors: ErrUnknownKnitalong.
 func (s *Store) Close(ctx context.Context, id string) error { return s.mark(ctx, id, true) }
 
-// Reopen opens a knit-along that was closed. All that is said of Close is true of
-// it, too.
+// Reopen opens a knit-along that was closed, and enters it among those that Due
+// looks at. All that is said of Close is true of it, too.
 //
 // Errors: ErrCrowded when the server has OpenMost open ones; it stays closed.
 // ErrUnknownKnitalong.
@@ -141,9 +147,9 @@ var enterScript = redis.NewScript(enterSource)
 // kept about it is changed first, so that the index never has one that nobody
 // knows. Whoever closes or opens it at the same moment changes both, too, and the
 // two may change the index in the other order; so it is looked once more whether
-// they agree.
-func (s *Store) index(ctx context.Context, about About) error {
-	changed := false
+// they agree. It tells whether anything changed; an error after a change is
+// ErrUncertain, too.
+func (s *Store) index(ctx context.Context, about About) (changed bool, err error) {
 	for about.Server != "" {
 		entry, most := about.Channel+"\t"+about.Title, strconv.Itoa(OpenMost)
 		if about.Closed {
@@ -154,16 +160,16 @@ func (s *Store) index(ctx context.Context, about About) error {
 			err = refusals[reply[0]]
 		}
 		if err != nil {
-			return half(changed, err)
+			return changed, half(changed, err)
 		}
 		changed = changed || reply[0] == "changed"
 		now, err := s.About(ctx, about.ID)
 		if err != nil || now.Closed == about.Closed {
-			return half(changed, err)
+			return changed, half(changed, err)
 		}
 		about = now
 	}
-	return nil
+	return changed, nil
 }
 
 //go:embed lua/help.lua

@@ -21,4 +21,5 @@ if closed == '' then
 else
   redis.call('HSET', about, 'closed', closed)
 end
+redis.call('HINCRBY', about, 'changes', 1)
 return {'changed', unpack(was, 1, 3)}
