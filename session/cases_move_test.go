@@ -16,14 +16,14 @@ func testMove(t *testing.T, b bench) {
 	m.To.Step = 4
 	moved, err := b.Move(ctx, group, m)
 	must(t, err)
-	want := session.State{Place: m.To, Done: 7 * 96, Joined: true}
+	want := session.State{Place: m.To, Done: 7 * 96, Joined: true, Told: 1, Moved: evening, Since: evening}
 	equal(t, "moved", moved, session.Moved{State: want})
 	state, err := b.State(ctx, group, wren)
 	must(t, err)
 	equal(t, "the state", state, want)
 	entries, err := b.Log(ctx, group, wren, 0)
 	must(t, err)
-	equal(t, "the log", entries, []session.Entry{{At: evening, How: "next", From: castOn, To: m.To}})
+	equal(t, "the log", entries, []session.Entry{{At: evening, How: "next", From: castOn, To: m.To, ToDone: 7 * 96}})
 }
 
 func testMoveNowhere(t *testing.T, b bench) {
@@ -158,13 +158,13 @@ func testUndo(t *testing.T, b bench) {
 	equal(t, "what undo would lead to", to, at)
 	undone, err := b.Undo(ctx, group, undo("e2", fit.To, at))
 	must(t, err)
-	equal(t, "undone", undone, session.Moved{State: session.State{Place: at, Done: 3 * 96, Joined: true}})
+	equal(t, "undone", undone, session.Moved{State: session.State{Place: at, Done: 3 * 96, Joined: true, Told: 1, Moved: evening, Since: evening}})
 	board, err := b.Board(ctx, group)
 	must(t, err)
 	equal(t, "the board", board, []session.Standing{{Member: wren, Done: 3 * 96}})
 	entries, err := b.Log(ctx, group, wren, 1)
 	must(t, err)
-	equal(t, "the log", entries, []session.Entry{{At: evening, How: "undo", From: fit.To, To: at}})
+	equal(t, "the log", entries, []session.Entry{{At: evening, How: "undo", From: fit.To, To: at, FromDone: 3 * 128, ToDone: 3 * 96}})
 	undone, err = b.Undo(ctx, group, undo("", at, row(2)))
 	must(t, err)
 	equal(t, "undone once more", undone.Place, row(2))
@@ -207,7 +207,8 @@ func testLog(t *testing.T, b bench) {
 		must(t, err)
 		equal(t, fmt.Sprintf("entries when asked for %d", n), len(entries), want)
 		for i, e := range entries {
-			equal(t, fmt.Sprintf("entry %d", i), e, session.Entry{At: evening, How: "next", From: row(220 - i), To: row(221 - i)})
+			equal(t, fmt.Sprintf("entry %d", i), e, session.Entry{At: evening, How: "next", From: row(220 - i), To: row(221 - i),
+				FromDone: int64(220-i) * 96, ToDone: int64(221-i) * 96})
 		}
 	}
 }

@@ -4,8 +4,6 @@ import (
 	"context"
 	_ "embed"
 	"time"
-
-	"github.com/redis/go-redis/v9"
 )
 
 //go:embed lua/join.lua
@@ -21,19 +19,20 @@ type Joining struct {
 	Event    string            // up to 128 bytes; an event that came before changes nothing; empty is never a repeat
 	At       time.Time         // when, kept to the millisecond
 	Name     string            // as the platform shows her, up to 128 bytes; "" keeps the one that was known
-	All      int64             // stitches of her whole pattern, 0 to 2^53; 0 keeps what was known
+	All      int64             // stitches of her whole pattern at Place, 0 to 2^53; 0 for not known; one who knits another size of it keeps hers
 }
 
 func (j Joining) check() error {
 	return firstError(j.Member.check(), j.Place.check(), checkSettings(j.Settings), checkEvent(j.Event),
-		checkText("the name", j.Name, 0, 128), checkNumber("the number of stitches in all", j.All, 0))
+		checkName(j.Name), checkAll(j.All))
 }
 
 // Join puts a new member at a place with nothing done and these settings. Where it
 // is the only knit-along that the person has joined, it becomes the
 // one that the person is on; else the person is on none until Prefer chooses
 // one. A member who has joined already keeps place, settings and choice,
-// Repeated is set, and the event is remembered; one who had left comes back to them.
+// Repeated is set, and the event and the name are remembered; one who had left comes
+// back to them.
 //
 // It takes two calls to Redis. When the second fails after the first has changed
 // something, the error is ErrUncertain, too.
@@ -44,8 +43,8 @@ func (s *Store) Join(ctx context.Context, id string, j Joining) (Moved, error) {
 		return Moved{}, err
 	}
 	args := j.Place.append([]any{string(j.Member), j.Event})
-	reply, err := s.run(ctx, joinScript, []string{placeKey(id, j.Member), boardKey(id), aboutKey(id)},
-		append(args, encodeSettings(j.Settings))...)
+	reply, err := s.run(ctx, joinScript, memberKeys(id, j.Member)[:4],
+		append(args, encodeSettings(j.Settings), j.At.UnixMilli(), j.Name, known(j.All))...)
 	if err != nil {
 		return Moved{}, err
 	}
@@ -79,7 +78,7 @@ func (s *Store) Leave(ctx context.Context, id string, member Member, event strin
 	if err := firstError(checkID(id), member.check(), checkEvent(event)); err != nil {
 		return err
 	}
-	reply, err := s.run(ctx, leaveScript, []string{placeKey(id, member), boardKey(id), aboutKey(id)}, string(member), event)
+	reply, err := s.run(ctx, leaveScript, memberKeys(id, member)[:4], string(member), event)
 	if err != nil {
 		return err
 	}
@@ -90,7 +89,7 @@ func (s *Store) Leave(ctx context.Context, id string, member Member, event strin
 	// The place comes first, since it alone knows the event. So a member who is
 	// out of it may still have it among the person's knit-alongs, where an
 	// earlier leaving broke off: this ends it.
-	changed, err := s.part(ctx, id, member, "")
+	changed, err := s.part(ctx, id, member)
 	if err != nil {
 		return half(code == "left", err)
 	}
@@ -98,31 +97,6 @@ func (s *Store) Leave(ctx context.Context, id string, member Member, event strin
 		return nil
 	}
 	return refusals[code]
-}
-
-//go:embed lua/forget.lua
-var forgetSource string
-
-var forgetScript = redis.NewScript(forgetSource)
-
-// Forget removes all that the knit-along keeps of a member: place, settings, log
-// and board figure, and that the member helps. The person goes too when this was
-// the only knit-along joined. Stumbles carry no name and stay; so does who began
-// the knit-along. Forgetting whom nobody knows is no error.
-//
-// It takes two calls to Redis. When the second fails after the first has changed
-// the person, the error is ErrUncertain, too. Forgetting again is safe after any
-// error.
-func (s *Store) Forget(ctx context.Context, id string, member Member) error {
-	if err := firstError(checkID(id), member.check()); err != nil {
-		return err
-	}
-	changed, err := s.part(ctx, id, member, "all")
-	if err != nil {
-		return err
-	}
-	_, err = s.run(ctx, forgetScript, []string{placeKey(id, member), logKey(id, member), boardKey(id), aboutKey(id)}, string(member))
-	return half(changed, err)
 }
 
 //go:embed lua/set.lua
@@ -140,11 +114,11 @@ func (s *Store) Set(ctx context.Context, id string, member Member, settings map[
 	if err := firstError(checkID(id), member.check(), checkSettings(settings), checkEvent(event)); err != nil {
 		return State{}, err
 	}
-	args := []any{event}
+	args := []any{string(member), event}
 	for name, value := range settings {
 		args = append(args, name, value)
 	}
-	reply, err := s.run(ctx, setScript, []string{placeKey(id, member), aboutKey(id)}, args...)
+	reply, err := s.run(ctx, setScript, memberKeys(id, member)[:3], args...)
 	if err != nil {
 		return State{}, err
 	}

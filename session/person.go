@@ -5,6 +5,7 @@ import (
 	"context"
 	_ "embed"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -26,7 +27,7 @@ type Person struct {
 	Preferences
 	Knitalongs []string // the ids of those joined and not left, in order
 	Told       []Told   // those that the person was told of and has not joined, the newest first
-	Kept       []string // the ids of all in which anything of the person is kept, in order
+	Kept       []string // the ids of all in which anything of the person may be kept, in order
 }
 
 // Told is a knit-along that a person was told of without being in it: one to join,
@@ -48,6 +49,14 @@ const toldField = "told:"
 // the time of joining, in milliseconds since 1970.
 const joinedField = "joined:"
 
+// keptField opens the name of the field for a knit-along in which something of the
+// person is kept. The field keptAll is there where those are complete; an earlier
+// version kept neither.
+const (
+	keptField = "kept:"
+	keptAll   = "kept"
+)
+
 // Person gives what is kept of somebody; nothing is kept of one who never joined
 // a knit-along nor was told of one.
 func (s *Store) Person(ctx context.Context, member Member) (Person, error) {
@@ -63,11 +72,17 @@ func (s *Store) Person(ctx context.Context, member Member) (Person, error) {
 
 func decodePerson(fields map[string]string) (Person, error) {
 	person := Person{Preferences: Preferences{On: fields["on"], Units: fields["units"], Voice: fields["voice"]}}
+	kept := map[string]bool{}
 	for field, value := range fields {
+		if id, ok := strings.CutPrefix(field, keptField); ok {
+			kept[id] = true
+		}
 		if id, ok := strings.CutPrefix(field, joinedField); ok {
 			person.Knitalongs = append(person.Knitalongs, id)
+			kept[id] = true
 		}
 		if id, ok := strings.CutPrefix(field, toldField); ok {
+			kept[id] = kept[id] || fields[keptAll] == ""
 			ms, err := strconv.ParseInt(value, 10, 64)
 			if err != nil {
 				return Person{}, fmt.Errorf("what is stored of a person has %q for the time of a telling, expected milliseconds", value)
@@ -75,6 +90,8 @@ func decodePerson(fields map[string]string) (Person, error) {
 			person.Told = append(person.Told, Told{ID: id, At: time.UnixMilli(ms).UTC()})
 		}
 	}
+	maps.DeleteFunc(kept, func(_ string, is bool) bool { return !is })
+	person.Kept = slices.Sorted(maps.Keys(kept))
 	slices.Sort(person.Knitalongs)
 	slices.SortFunc(person.Told, func(a, b Told) int { return cmp.Or(b.At.Compare(a.At), cmp.Compare(a.ID, b.ID)) })
 	return person, nil
@@ -83,7 +100,7 @@ func decodePerson(fields map[string]string) (Person, error) {
 //go:embed lua/told.lua
 var toldSource string
 
-var toldScript = redis.NewScript(toldSource)
+var toldScript = personScript(toldSource)
 
 // justNow is how long one counts as told of just now, and is not noted again.
 const justNow = 24 * time.Hour
@@ -130,7 +147,7 @@ func (s *Store) Prefer(ctx context.Context, member Member, p Preferences) error 
 //go:embed lua/enlist.lua
 var enlistSource string
 
-var enlistScript = redis.NewScript(enlistSource)
+var enlistScript = personScript(enlistSource)
 
 // enlist notes that the person has joined a knit-along, and is on it where it is
 // the only one.
@@ -142,38 +159,29 @@ func (s *Store) enlist(ctx context.Context, id string, member Member, at time.Ti
 //go:embed lua/part.lua
 var partSource string
 
-var partScript = redis.NewScript(partSource)
+var partScript = personScript(partSource)
 
-// part notes that the person is no longer in a knit-along; with all, nothing is
-// kept of a person who is in none. It tells whether that changed anything.
-func (s *Store) part(ctx context.Context, id string, member Member, all string) (changed bool, err error) {
-	reply, err := s.run(ctx, partScript, []string{personKey(member)}, id, all)
+// part notes that the person is no longer in a knit-along, in which the place is
+// kept. It tells whether that changed anything.
+func (s *Store) part(ctx context.Context, id string, member Member) (changed bool, err error) {
+	reply, err := s.run(ctx, partScript, []string{personKey(member)}, id)
 	if err != nil {
 		return false, err
 	}
 	return reply[0] == "parted", nil
 }
 
-// Forgotten is what ForgetAll has deleted.
-type Forgotten struct {
-	Knitalongs []ForgottenIn // those in which anything was kept, by ID
-	Person     bool          // something was kept across knit-alongs: units, a voice, or which there are
-}
+//go:embed lua/keep.lua
+var keepSource string
 
-// ForgottenIn is what was kept of somebody in one knit-along.
-type ForgottenIn struct {
-	ID, Title string // Title is "" where there is no such knit-along
-	Place     bool   // a place, with its settings
-	Moves     int    // moves in the log
-	Helped    bool   // the name among the helpers
-	Hosted    bool   // the name of the host
-}
+var keepScript = personScript(keepSource)
 
-// Nobody stands for the host of a platform's knit-along who was forgotten.
-func Nobody(platform string) Member { return Member(platform + ":nobody") }
-
-// ForgetAll deletes everything that is kept of a person, in every knit-along and
-// across them. Where the person is the host, Nobody is.
-func (s *Store) ForgetAll(ctx context.Context, member Member) (Forgotten, error) {
-	return Forgotten{}, ErrRefused
+// keep notes that something of a person is kept in a knit-along. It tells whether
+// that changed anything.
+func (s *Store) keep(ctx context.Context, id string, member Member) (changed bool, err error) {
+	reply, err := s.run(ctx, keepScript, []string{personKey(member)}, id)
+	if err != nil {
+		return false, err
+	}
+	return reply[0] == "kept", nil
 }

@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 )
@@ -132,25 +131,25 @@ func (s *Store) Log(ctx context.Context, id string, member Member, n int) ([]Ent
 	return entries, nil
 }
 
-// decodeEntry reads what log of lua/prelude.lua wrote.
+// decodeEntry reads what log of lua/prelude.lua wrote. An earlier version wrote no
+// stitches done.
 func decodeEntry(text string) (Entry, error) {
+	const older = 2 + 2*placeFields
 	fields := strings.Split(text, "\t")
-	if len(fields) != 2+2*placeFields {
-		return Entry{}, fmt.Errorf("the stored log has %d values in a line, expected %d", len(fields), 2+2*placeFields)
+	if len(fields) != older && len(fields) != older+2 {
+		return Entry{}, fmt.Errorf("the stored log has %d values in a line, expected %d, or %d", len(fields), older+2, older)
 	}
-	ms, err := strconv.ParseInt(fields[0], 10, 64)
-	if err != nil {
-		return Entry{}, fmt.Errorf("the stored log has %q for a time, expected milliseconds", fields[0])
+	at, timeErr := decodeMoment("the time of a move", fields[0])
+	from, fromErr := decodePlace(fields[2 : 2+placeFields])
+	to, toErr := decodePlace(fields[2+placeFields : older])
+	e := Entry{At: at, How: fields[1], From: from, To: to, FromDone: Unknown, ToDone: Unknown}
+	if len(fields) == older {
+		return e, firstError(timeErr, fromErr, toErr)
 	}
-	from, err := decodePlace(fields[2 : 2+placeFields])
-	if err != nil {
-		return Entry{}, err
-	}
-	to, err := decodePlace(fields[2+placeFields:])
-	if err != nil {
-		return Entry{}, err
-	}
-	return Entry{At: time.UnixMilli(ms).UTC(), How: fields[1], From: from, To: to, FromDone: Unknown, ToDone: Unknown}, nil
+	var fromDoneErr, toDoneErr error
+	e.FromDone, fromDoneErr = decodeNumber("the stitches done", fields[older])
+	e.ToDone, toDoneErr = decodeNumber("the stitches done", fields[older+1])
+	return e, firstError(timeErr, fromErr, toErr, fromDoneErr, toDoneErr)
 }
 
 // Standing is a member's figure on the board.

@@ -16,6 +16,14 @@ func placeScript(source string) *redis.Script {
 	return redis.NewScript(preludeSource + source)
 }
 
+//go:embed lua/index.lua
+var indexSource string
+
+// personScript makes a script that works on a person's hash.
+func personScript(source string) *redis.Script {
+	return redis.NewScript(indexSource + source)
+}
+
 // run calls a script by its digest, or by its text where Redis has not met it
 // yet, and gives its reply, whose first string is the code. What Redis has no
 // value for is empty.

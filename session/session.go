@@ -89,6 +89,8 @@ const (
 	HelpersMost = 25        // helpers
 
 	OpenMost = 50 // open knit-alongs of a server
+
+	NameMost = 128 // bytes of a member's name
 )
 
 // RestBreak is how long a member must not move for it to count as a break.

@@ -51,7 +51,7 @@ func (s *Store) Stumble(ctx context.Context, id string, member Member, at Stumbl
 	if err := firstError(checkID(id), member.check(), at.check()); err != nil {
 		return err
 	}
-	reply, err := s.run(ctx, stumbleScript, []string{placeKey(id, member), stumblesKey(id), aboutKey(id)},
+	reply, err := s.run(ctx, stumbleScript, append(memberKeys(id, member)[:2], stumblesKey(id)),
 		at.Event, strconv.Itoa(at.Row)+"\t"+at.Section+"\t"+string(at.Kind))
 	if err != nil {
 		return err

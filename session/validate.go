@@ -89,8 +89,14 @@ func (m Move) check() error {
 		m.To.check(),
 		checkNumber("the number of stitches done", m.Done, 0),
 		checkText("the way of moving", m.How, 1, 32),
+		checkName(m.Name),
+		checkAll(m.All),
 	)
 }
+
+func checkName(name string) error { return checkText("the name", name, 0, NameMost) }
+
+func checkAll(all int64) error { return checkNumber("the number of stitches in all", all, 0) }
 
 // checkSettings takes names of 1 to 32 small letters and hyphens, and values of
 // up to 256 bytes on one line.

@@ -5,18 +5,22 @@
 -- Gives {code}:
 --       enlisted   done; the person is on it where it is the only one joined, and
 --                  else on none
---       same       the person is in that knit-along already; nothing was written
+--       same       the person is in that knit-along already; nothing was written,
+--                  but that something is kept there, where that was not known
 local person, id, at = KEYS[1], ARGV[1], ARGV[2]
 
-if redis.call('HEXISTS', person, 'joined:' .. id) == 1 then
+local joined = redis.call('HEXISTS', person, 'joined:' .. id) == 1
+if joined and redis.call('HEXISTS', person, 'kept:' .. id) == 1 then
   return {'same'}
 end
-local only = true
-for _, field in ipairs(redis.call('HKEYS', person)) do
-  only = only and string.sub(field, 1, 7) ~= 'joined:'
-end
+local only = not has(person, 'joined:')
 
 -- From here on every line may write.
+complete(person)
+redis.call('HSET', person, 'kept:' .. id, '1')
+if joined then
+  return {'same'}
+end
 redis.call('HSET', person, 'joined:' .. id, at)
 redis.call('HDEL', person, 'told:' .. id)
 if only then

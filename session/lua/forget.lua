@@ -1,11 +1,29 @@
 -- Removes everything that a knit-along holds of a member.
 --
--- KEYS  1 the member's place (hash)   2 the member's log (list)
---       3 the board (sorted set)       4 about the knit-along (hash)
--- ARGV  1 member
--- Gives {code}:
+-- KEYS  1 the member's place (hash)   2 about the knit-along (hash)
+--       3 the roster (hash)           4 the board (sorted set)
+--       5 the member's log (list)
+-- ARGV  1 member   2 who stands for a host who was forgotten
+-- Gives {code, title, then of each '1' where there was one, else '0': the place,
+-- the name among the helpers, the name of the host; and how many moves there were}:
 --       forgotten   nothing of the member is left, whether there was any or not
-redis.call('DEL', KEYS[1], KEYS[2])
-redis.call('ZREM', KEYS[3], ARGV[1])
-redis.call('HDEL', KEYS[4], 'helper:' .. ARGV[1])
-return {'forgotten'}
+local place, about, roster, board, logKey = KEYS[1], KEYS[2], KEYS[3], KEYS[4], KEYS[5]
+local member, nobody = ARGV[1], ARGV[2]
+
+local was = redis.call('HMGET', about, 'title', 'host')
+local hosted = was[2] == member
+local moves = redis.call('LLEN', logKey)
+
+-- From here on every line may write.
+local placed = redis.call('DEL', place)
+redis.call('DEL', logKey)
+local shown = redis.call('ZREM', board, member)
+redis.call('HDEL', roster, member)
+local helped = redis.call('HDEL', about, 'helper:' .. member)
+if hosted then
+  redis.call('HSET', about, 'host', nobody)
+end
+if shown == 1 then
+  redis.call('HINCRBY', about, 'changes', 1)
+end
+return {'forgotten', was[1] or '', tostring(placed), tostring(helped), hosted and '1' or '0', tostring(moves)}

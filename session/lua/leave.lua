@@ -1,7 +1,7 @@
 -- Takes a member off the board; the place stays for the day of coming back.
 --
--- KEYS  1 the member's place (hash)   2 the board (sorted set)
---       3 about the knit-along (hash)
+-- KEYS  1 the member's place (hash)   2 about the knit-along (hash)
+--       3 the roster (hash)           4 the board (sorted set)
 -- ARGV  1 member   2 event id, '' for none
 -- Gives {code}:
 --       left         done
@@ -9,7 +9,7 @@
 --       unknown      there is no such knit-along; nothing was written
 --    or {code, '1' for one who has joined, '0' for one who has left}:
 --       repeated     the event was answered before; nothing was written
-local place, board, about = KEYS[1], KEYS[2], KEYS[3]
+local place, about, roster, board = KEYS[1], KEYS[2], KEYS[3], KEYS[4]
 local member, event = ARGV[1], ARGV[2]
 
 local now, refusal = standing(place, about, 'event', event)
@@ -19,6 +19,8 @@ if not now then
   end
   return refusal
 end
-remember(place, now, 'event', event, '', 'joined', '0')
+local to = after(now)
+to[JOINED] = '0'
+save(place, about, roster, member, now, to, 'event', event, '')
 redis.call('ZREM', board, member)
 return {'left'}

@@ -1,9 +1,10 @@
 -- Changes some of a member's settings and leaves the others.
 --
 -- KEYS  1 the member's place (hash)   2 about the knit-along (hash)
--- ARGV  1 event id, '' for none
---       2- name, value, name, value ...; an empty value removes the setting
--- Gives {code, stored answer, the nine fields}:
+--       3 the roster (hash)
+-- ARGV  1 member   2 event id, '' for none
+--       3- name, value, name, value ...; an empty value removes the setting
+-- Gives {code, stored answer, the state's fields}:
 --       set          the fields are those after the change
 --       repeated     the event was answered before; nothing was written
 --    or {code} alone, with nothing written:
@@ -12,9 +13,8 @@
 --
 -- The settings field holds one `name=value` a line, in the order of the names,
 -- so that the same settings are always the same text.
-local place, about = KEYS[1], KEYS[2]
-
-local event = ARGV[1]
+local place, about, roster = KEYS[1], KEYS[2], KEYS[3]
+local member, event = ARGV[1], ARGV[2]
 
 local now, refusal = standing(place, about, 'event', event)
 if not now then
@@ -24,7 +24,7 @@ local values = {}
 for name, value in string.gmatch(now[SETTINGS], '([^=\n]+)=([^\n]*)\n') do
   values[name] = value
 end
-for i = 2, #ARGV, 2 do
+for i = 3, #ARGV, 2 do
   values[ARGV[i]] = ARGV[i + 1]
 end
 local lines = {}
@@ -34,13 +34,9 @@ for name, value in pairs(values) do
   end
 end
 table.sort(lines)
-local settings = table.concat(lines)
+local to = after(now)
+to[SETTINGS] = table.concat(lines)
 
 -- From here on every line may write.
-if settings ~= now[SETTINGS] then
-  now[SETTINGS] = settings
-  remember(place, now, 'event', event, '', 'settings', settings)
-else
-  remember(place, now, 'event', event, '')
-end
-return reply('set', '', now)
+save(place, about, roster, member, now, to, 'event', event, '')
+return reply('set', '', to)

@@ -33,6 +33,7 @@ end
 
 -- From here on every line may write. No two calls note the same time, so that it
 -- can be told which came last.
+complete(person)
 at = string.format('%d', math.max(at, newest + 1))
 for _, id in ipairs(new) do
   redis.call('HSET', person, 'told:' .. id, at)

@@ -1,0 +1,156 @@
+package session
+
+import (
+	"context"
+	_ "embed"
+	"slices"
+	"strconv"
+
+	"github.com/redis/go-redis/v9"
+)
+
+// Forgotten is what is kept of a person, or was.
+type Forgotten struct {
+	Knitalongs []ForgottenIn // those in which anything is kept, by ID
+	Person     bool          // something is kept across knit-alongs: units, a voice, or which there are
+}
+
+// ForgottenIn is what is kept of a person in one knit-along.
+type ForgottenIn struct {
+	ID, Title string // Title is "" where there is no such knit-along any more
+	Place     bool   // a place, with its settings
+	Moves     int    // moves in the log
+	Helps     bool   // the name among the helpers
+	Hosts     bool   // the name of the host
+}
+
+func (f ForgottenIn) any() bool { return f.Place || f.Moves > 0 || f.Helps || f.Hosts }
+
+// Nobody stands for the host of a platform's knit-along who was forgotten.
+func Nobody(platform string) Member { return Member(platform + ":(nobody)") }
+
+// Kept gives what ForgetAll would delete.
+func (s *Store) Kept(ctx context.Context, member Member, others ...string) (Forgotten, error) {
+	kept, ids, err := s.whereKept(ctx, member, others)
+	if err != nil || len(ids) == 0 {
+		return kept, err
+	}
+	all := s.client.Pipeline()
+	places, logs, abouts := make([]*redis.IntCmd, len(ids)), make([]*redis.IntCmd, len(ids)), make([]*redis.SliceCmd, len(ids))
+	for i, id := range ids {
+		places[i], logs[i] = all.Exists(ctx, placeKey(id, member)), all.LLen(ctx, logKey(id, member))
+		abouts[i] = all.HMGet(ctx, aboutKey(id), "title", "host", helperField+string(member))
+	}
+	if _, err := all.Exec(ctx); err != nil {
+		return Forgotten{}, failure(err, false)
+	}
+	for i, id := range ids {
+		about := abouts[i].Val()
+		in := ForgottenIn{ID: id, Place: places[i].Val() > 0, Moves: int(logs[i].Val()), Helps: about[2] != nil, Hosts: about[1] == string(member)}
+		in.Title, _ = about[0].(string)
+		if in.any() {
+			kept.Knitalongs = append(kept.Knitalongs, in)
+		}
+	}
+	return kept, nil
+}
+
+// whereKept says whether anything is kept of a person across knit-alongs, and gives
+// the ids of those in which something may be, in order.
+func (s *Store) whereKept(ctx context.Context, member Member, others []string) (Forgotten, []string, error) {
+	err := member.check()
+	for _, id := range others {
+		err = firstError(err, checkID(id))
+	}
+	if err != nil {
+		return Forgotten{}, nil, err
+	}
+	fields, err := s.client.HGetAll(ctx, personKey(member)).Result()
+	if err != nil {
+		return Forgotten{}, nil, failure(err, false)
+	}
+	person, err := decodePerson(fields)
+	ids := slices.Concat(person.Kept, others)
+	slices.Sort(ids)
+	return Forgotten{Person: len(fields) > 0}, slices.Compact(ids), err
+}
+
+//go:embed lua/forget.lua
+var forgetSource string
+
+var forgetScript = redis.NewScript(forgetSource)
+
+//go:embed lua/strike.lua
+var strikeSource string
+
+var strikeScript = personScript(strikeSource)
+
+// ForgetAll deletes everything that is kept of a person, in every knit-along and
+// across them, and gives what that was: places, settings, logs, figures and names on
+// the board, the names of helper and host, and preferences. For a host there is
+// Nobody then. Stumbles carry no name and stay. Forgetting whom nobody knows is no
+// error.
+//
+// An earlier version did not note whom a knit-along has for its host and helpers.
+// Others names knit-alongs that are looked into in any case, such as those of the
+// server where the person asks.
+//
+// It takes two calls to Redis, and one more for each knit-along. When one fails
+// after an earlier one has changed something, the error is ErrUncertain, too, and
+// what was deleted by then is given. Forgetting again is safe after any error, and
+// deletes the rest.
+func (s *Store) ForgetAll(ctx context.Context, member Member, others ...string) (Forgotten, error) {
+	gone, ids, err := s.whereKept(ctx, member, others)
+	if err != nil {
+		return Forgotten{}, err
+	}
+	person := gone.Person
+	gone.Person = false
+	for _, id := range ids {
+		in, err := s.forgetIn(ctx, id, member)
+		if err != nil {
+			return gone, half(len(gone.Knitalongs) > 0, err)
+		}
+		if in.any() {
+			gone.Knitalongs = append(gone.Knitalongs, in)
+		}
+	}
+	// The index goes last: what a failed call has left is found by it.
+	args := make([]any, len(ids))
+	for i, id := range ids {
+		args[i] = id
+	}
+	if _, err := s.run(ctx, strikeScript, []string{personKey(member)}, args...); err != nil {
+		return gone, half(len(gone.Knitalongs) > 0, err)
+	}
+	gone.Person = person
+	return gone, nil
+}
+
+// forgetIn deletes what one knit-along keeps of a person.
+func (s *Store) forgetIn(ctx context.Context, id string, member Member) (ForgottenIn, error) {
+	reply, err := s.run(ctx, forgetScript, memberKeys(id, member), string(member), string(Nobody(member.platform())))
+	if err != nil {
+		return ForgottenIn{}, err
+	}
+	moves, err := strconv.Atoi(reply[5])
+	return ForgottenIn{ID: id, Title: reply[1], Place: reply[2] == "1", Helps: reply[3] == "1", Hosts: reply[4] == "1", Moves: moves}, err
+}
+
+// Forget deletes all that one knit-along keeps of a person, as ForgetAll does, and
+// the person with the last of them.
+//
+// It takes two calls to Redis. When the second fails after the first has changed
+// something, the error is ErrUncertain, too. Forgetting again is safe after any
+// error.
+func (s *Store) Forget(ctx context.Context, id string, member Member) error {
+	if err := firstError(checkID(id), member.check()); err != nil {
+		return err
+	}
+	in, err := s.forgetIn(ctx, id, member)
+	if err != nil {
+		return err
+	}
+	_, err = s.run(ctx, strikeScript, []string{personKey(member)}, id)
+	return half(in.any(), err)
+}
