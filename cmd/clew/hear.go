@@ -30,6 +30,34 @@ type heard struct {
 	Last         int             `json:"last,omitempty"`
 	Unit         string          `json:"unit,omitempty"`
 	Section      string          `json:"section,omitempty"`
+	More         bool            `json:"more,omitempty"`
+	Part         string          `json:"part,omitempty"`
+	Until        *dayHeard       `json:"until,omitempty"`
+	Setting      listen.Setting  `json:"setting,omitempty"`
+}
+
+// dayHeard is a day that was named; what was not said is left out.
+type dayHeard struct {
+	In      *int   `json:"in,omitempty"` // days from today
+	Weekday string `json:"weekday,omitempty"`
+	Week    int    `json:"week,omitempty"` // weeks after the next such weekday
+	Date    int    `json:"date,omitempty"`
+	Month   int    `json:"month,omitempty"`
+	Year    int    `json:"year,omitempty"`
+}
+
+func dayOf(d *listen.Day) *dayHeard {
+	if d == nil {
+		return nil
+	}
+	out := &dayHeard{Week: d.Week, Date: d.Date, Month: int(d.Month), Year: d.Year}
+	if d.HasIn {
+		out.In = &d.In
+	}
+	if d.HasWeekday {
+		out.Weekday = d.Weekday.String()
+	}
+	return out
 }
 
 // fitHeard is what was asked about the fit in particular; what was not said is left out.
@@ -106,7 +134,8 @@ func (c *hearCommand) Run(p *program) error {
 	tell := func(words string) error {
 		h := ear.Hear(words)
 		out := heard{Intent: h.Intent, Stitch: h.Stitch, Sure: h.Sure, Alternatives: append([]listen.Intent{}, h.Alternatives...),
-			Fit: fitOf(h.Fit), Yarn: yarnOf(h.Yarn), Look: h.Look, Last: h.Last, Unit: h.Unit, Section: h.Section}
+			Fit: fitOf(h.Fit), Yarn: yarnOf(h.Yarn), Look: h.Look, Last: h.Last, Unit: h.Unit, Section: h.Section,
+			More: h.More, Part: h.Part, Until: dayOf(h.Until), Setting: h.Setting}
 		if h.HasNumber {
 			out.Number = &h.Number
 		}

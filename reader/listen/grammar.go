@@ -8,12 +8,15 @@ import (
 	"strings"
 )
 
-// The grammar is read once, from grammar.txt, which explains its own notation, and wishes.txt, which is about fit, yarn and pictures.
+// The grammar is read once, from grammar.txt, which explains its own notation; wishes.txt, which is about fit, yarn and pictures; and group.txt, which is
+// about the group and what a member has missed of it.
 var (
 	//go:embed grammar.txt
 	grammarText string
 	//go:embed wishes.txt
 	wishesText string
+	//go:embed group.txt
+	groupText string
 )
 
 // rank orders the rules: words that fit an exact rule are never held against a looser one.
@@ -30,8 +33,10 @@ type rule struct {
 	rank     rank
 	intent   Intent
 	says     bool     // it states something, so with a question mark behind it Clew asks
-	more     bool     // of help, what that does not tell at first
+	more     bool     // of help and catchup, what they do not tell at first
 	fit      FitKind  // of fit, what is asked in particular
+	part     string   // of catchup, what is asked in particular
+	setting  Setting  // of settings, what is to be changed
 	near     []Intent // for rank ask
 	question string   // for rank ask
 	phrase   *node
@@ -169,12 +174,28 @@ func (g *grammar) readHead(l string) (r rule, lead string) {
 		case "more":
 			r.more = true
 		default:
-			if r.fit = FitKind(w); r.intent != Fit || !slices.Contains(fitKinds, r.fit) {
+			if !r.asksFor(w) {
 				g.fail("unknown word %q in a heading", w)
 			}
 		}
 	}
 	return r, after
+}
+
+// asksFor sets what is asked in particular. It is false where nothing of the rule's intent has that name.
+func (r *rule) asksFor(name string) bool {
+	switch r.intent {
+	case Fit:
+		r.fit = FitKind(name)
+		return slices.Contains(fitKinds, r.fit)
+	case Catchup:
+		r.part, r.more = name, true
+		return slices.Contains(catchupParts, name)
+	case Settings:
+		r.setting = Setting(name)
+		return slices.Contains(settings, r.setting)
+	}
+	return false
 }
 
 // parse reads one phrase: words, [maybe], (one|or|another), {macro} and the marks.

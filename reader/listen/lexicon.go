@@ -55,6 +55,31 @@ var soundAlikes = invert(`
 	bit: bite
 	size: sighs
 	fit: feet
+	miss: mist
+	missed: mist
+	new: gnu knew
+	stuck: stuk stucked
+	board: bored bord
+	hide: hied hyde
+	hidden: hiden
+	until: untill til untl
+	changed: chanced
+	change: chang
+	corrected: korrected
+	host: hoast
+	plan: plann
+	reminders: remainders reminder
+	rest: wrest
+	everyone: everone everyones
+	tomorrow: tommorow tommorrow tomorow tomorro
+	monday: munday
+	tuesday: teusday tuseday chewsday
+	wednesday: wensday wedensday wedesday wednsday
+	thursday: thirsday thersday thurday
+	friday: fryday fridy
+	saturday: saterday satday
+	february: febuary febrary
+	december: desember decembre
 `)
 
 func invert(table string) map[string][]string {
@@ -76,7 +101,8 @@ var setApart = map[[2]string]string{
 	{"a", "gain"}: "again", {"un", "do"}: "undo", {"on", "do"}: "undo", {"to", "gather"}: "together", {"two", "gether"}: "together",
 	{"hand", "free"}: "handsfree", {"hands", "free"}: "handsfree", {"hands", "three"}: "handsfree", {"hans", "free"}: "handsfree", {"catch", "up"}: "catchup",
 	{"knit", "along"}: "knitalong", {"nit", "along"}: "knitalong", {"net", "along"}: "knitalong", {"knit", "alongs"}: "knitalong",
-	{"for", "tea"}: "forty", {"any", "more"}: "anymore",
+	{"for", "tea"}: "forty", {"any", "more"}: "anymore", {"un", "till"}: "until", {"un", "hide"}: "unhide", {"fry", "day"}: "friday", {"to", "morrow"}: "tomorrow",
+	{"week", "end"}: "weekend", {"every", "one"}: "everyone", {"every", "body"}: "everybody",
 }
 
 // contractions are keyed without their apostrophe, since hasty hands leave it out. Words run together are written out here too.

@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"time"
 )
 
 // Intent is what was asked. Its text is the word that `clew hear` prints.
@@ -82,7 +81,7 @@ type Heard struct {
 
 	More bool // with Help and Catchup: what it does not tell at first
 
-	Part    string  // with Catchup and More: CatchupRows ... CatchupPlan, or "" for whichever comes next
+	Part    string  // with Catchup and More: CatchupRows ... CatchupPlan, or "" for whichever comes next; More is set with it
 	Until   *Day    // with Catchup: the day by which she wants to be caught up; nil where none was said
 	Setting Setting // with Settings: what is to be changed; "" where nothing was said
 
@@ -106,6 +105,7 @@ type Listener struct {
 var shared = sync.OnceValue(func() *grammar {
 	g := readGrammar(grammarText)
 	g.read("wishes.txt", wishesText)
+	g.read("group.txt", groupText)
 	return g
 })
 
@@ -324,7 +324,9 @@ func (l *Listener) candidates(u *utterance, looser bool) (best []candidate, riva
 }
 
 // particular reports whether the candidate asks for something in particular.
-func (c candidate) particular() bool { return c.rule.fit != "" || c.picked > 0 || c.section != "" }
+func (c candidate) particular() bool {
+	return c.rule.fit != "" || c.rule.part != "" || c.rule.setting != "" || c.picked > 0 || c.section != ""
+}
 
 // mayBe reports whether the utterance has words without which it can't be the rule's.
 func (u *utterance) mayBe(r *rule) bool {
@@ -343,7 +345,8 @@ func (u *utterance) decide(found []candidate, rival, asked bool) Heard {
 	if i := slices.IndexFunc(found, func(c candidate) bool { return c.rule.intent == first.rule.intent && c.particular() }); i > 0 && !first.particular() {
 		first = found[i]
 	}
-	h := Heard{Intent: first.rule.intent, Sure: true, Number: first.number, HasNumber: first.counted, Stitch: first.stitch, Manner: first.manner, Section: first.section, More: first.rule.more}
+	h := Heard{Intent: first.rule.intent, Sure: true, Number: first.number, HasNumber: first.counted, Stitch: first.stitch, Manner: first.manner, Section: first.section,
+		More: first.rule.more, Part: first.rule.part, Setting: first.rule.setting}
 	if first.rule.intent == None {
 		return h // what is written down as no request is none, whatever else it fits
 	}
@@ -370,7 +373,9 @@ func (u *utterance) decide(found []candidate, rival, asked bool) Heard {
 	if asked && first.rule.says {
 		return unsure(h, "Was that a question, or did you want "+RequestFor(h.Intent).Wants+"?", h.Intent)
 	}
-	u.add(&h, first)
+	if !u.add(&h, first) {
+		return unsure(h, "Which day do you mean?", h.Intent)
+	}
 	if asked || rival {
 		return h.cautious()
 	}
@@ -380,39 +385,6 @@ func (u *utterance) decide(found []candidate, rival, asked bool) Heard {
 func unsure(h Heard, question string, near ...Intent) Heard {
 	h.Intent, h.Sure, h.Ask, h.Alternatives = Unsure, false, question, append([]Intent(nil), near...)
 	h.Fit, h.Yarn, h.Look, h.Unit, h.Last = nil, nil, "", "", 0
+	h.More, h.Part, h.Until, h.Setting = false, "", nil, ""
 	return h
-}
-
-// A Setting is what is to be changed, where that needs no more than its name.
-type Setting string
-
-// Settings that are changed by their name.
-const (
-	HideMe  Setting = "hidden" // my name is not to stand on the board
-	ShowMe  Setting = "shown"  // it is
-	NoRests Setting = "norest" // I am not to be told to rest my hands
-	Rests   Setting = "rest"   // I am
-)
-
-// Parts of a catch-up that can be asked for in full.
-const (
-	CatchupRows      = "rows"      // every row that is not routine
-	CatchupStretches = "stretches" // the rows between them
-	CatchupNew       = "new"       // stitches and crosses that are new, and how they are worked
-	CatchupTime      = "time"      // how long it takes
-	CatchupPlan      = "plan"      // evening by evening
-)
-
-// A Day is one that was named; what it does not say is up to the day on which it
-// was said.
-type Day struct {
-	In      int          // with HasIn: so many days from today: 0 today, 1 tomorrow, 7 in a week; 0 to 999
-	HasIn   bool         //
-	Weekday time.Weekday // with HasWeekday: the next one that comes, today not counted
-	Week    int          // with HasWeekday: so many weeks after that: "friday week" is 1; 0 or 1
-
-	HasWeekday bool
-	Date       int        // 1 to 31: the day of the month; 0 for none
-	Month      time.Month // with Date: 1 to 12; 0 for the next that has it
-	Year       int        // with Month: 0 for the next that comes
 }

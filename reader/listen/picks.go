@@ -24,10 +24,20 @@ const (
 	slotAlso     slot = "also"     // one more row: "five and six"
 	slotMore     slot = "more"     // besides those that are left out
 	slotPanel    slot = "panel"    // the name is a panel's
+
+	slotNear    slot = "near" // a day that has a name of its own: "tomorrow"
+	slotIn      slot = "in"   // so many days, weeks or months from now
+	slotDays    slot = "days" // which of these
+	slotWeekday slot = "weekday"
+	slotWeek    slot = "week"  // a week after that
+	slotDate    slot = "date"  // of the month
+	slotMonth   slot = "month" // by its name
+	slotYear    slot = "year"
 )
 
 var slots = []slot{slotBody, slotPerson, slotMeasure, slotStitches, slotRows, slotOver, slotMost, slotHad, slotLeft, slotYarn,
-	slotUsed, slotOwner, slotUnit, slotRowsOver, slotFrom, slotLast, slotAlso, slotMore, slotPanel}
+	slotUsed, slotOwner, slotUnit, slotRowsOver, slotFrom, slotLast, slotAlso, slotMore, slotPanel,
+	slotNear, slotIn, slotDays, slotWeekday, slotWeek, slotDate, slotMonth, slotYear}
 
 // pick is words that stand in a slot, and what was picked before.
 type pick struct {

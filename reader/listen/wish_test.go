@@ -7,14 +7,16 @@ import (
 	"testing"
 )
 
-// A wished is a line of testdata/wishes.tsv: words, and what is heard, as told tells it.
+// A wished is a line of testdata/wishes.tsv or group.tsv: words, and what is heard, as told tells it.
 type wished struct {
 	where, words, want string
 }
 
-func readWishes(t testing.TB) (all []wished) {
+func readWishes(t testing.TB) (all []wished) { return readWished(t, "wishes.tsv") }
+
+func readWished(t testing.TB, file string) (all []wished) {
 	t.Helper()
-	text, err := os.ReadFile("testdata/wishes.tsv")
+	text, err := os.ReadFile("testdata/" + file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -23,9 +25,9 @@ func readWishes(t testing.TB) (all []wished) {
 		line++
 		words, want, ok := strings.Cut(strings.TrimSuffix(l, "\n"), "\t")
 		if !ok {
-			t.Fatalf("wishes.tsv:%d: expected two fields", line)
+			t.Fatalf("%s:%d: expected two fields", file, line)
 		}
-		all = append(all, wished{fmt.Sprintf("wishes.tsv:%d", line), words, want})
+		all = append(all, wished{fmt.Sprintf("%s:%d", file, line), words, want})
 	}
 	return all
 }
@@ -67,6 +69,10 @@ func told(h Heard) string {
 		say(h.Unit != "", "in %s", h.Unit)
 		say(h.Section != "", "of %s", h.Section)
 	}
+	say(h.Part != "", "%s", h.Part)
+	say(h.Part == "" && h.More, "more")
+	say(h.Setting != "", "%s", h.Setting)
+	say(h.Until != nil, "by %s", dayTold(h.Until))
 	for _, i := range h.Alternatives {
 		say(true, "%s?", i)
 	}

@@ -10,9 +10,16 @@ import (
 // bodies are the parts that a size is measured on, as they are said.
 var bodies = map[string]string{"head": "head", "heads": "head", "hed": "head", "hand": "hand", "hands": "hand", "palm": "hand", "foot": "foot", "feet": "foot", "fit": "foot"}
 
-// add sets what was asked or said in particular.
-func (u *utterance) add(h *Heard, c candidate) {
+// add sets what was asked or said in particular. It is false where a day was named that there is not.
+func (u *utterance) add(h *Heard, c candidate) bool {
 	switch h.Intent {
+	case Catchup:
+		h.Number, h.HasNumber = 0, false // it is the day that has numbers
+		if c.picked > 0 {
+			day, ok := readDay(u.picked(c.state))
+			h.Until = &day
+			return ok
+		}
 	case Fit:
 		h.Number, h.HasNumber = 0, false // it is the wish that has numbers
 		if c.rule.fit != "" {
@@ -20,7 +27,7 @@ func (u *utterance) add(h *Heard, c candidate) {
 		}
 	case Yarn:
 		if c.picked == 0 {
-			return
+			return true
 		}
 		h.Yarn = yarnWish(u.picked(c.state))
 		if h.Yarn.HasLeft && h.Yarn.Left >= 0 && h.Yarn.Left <= maxNumber && h.Yarn.Left == math.Trunc(h.Yarn.Left) {
@@ -37,6 +44,7 @@ func (u *utterance) add(h *Heard, c candidate) {
 	case Settings:
 		h.Unit = unitNamed(u.picked(c.state)[slotUnit])
 	}
+	return true
 }
 
 // lastRow is the last of the rows that a state names, or 0.
@@ -210,7 +218,8 @@ func (h Heard) cautious() Heard {
 func (h Heard) wishesFor(other Heard) bool {
 	fit := h.Fit == nil || other.Fit != nil && *h.Fit == *other.Fit
 	yarn := h.Yarn == nil || other.Yarn != nil && *h.Yarn == *other.Yarn
-	return fit && yarn && (h.Look == "" || h.Look == other.Look) && (h.Unit == "" || h.Unit == other.Unit) && (h.Last == 0 || h.Last == other.Last)
+	day := h.Until == nil || other.Until != nil && *h.Until == *other.Until
+	return fit && yarn && day && (h.Part == "" || h.Part == other.Part) && (h.Setting == "" || h.Setting == other.Setting) && (h.Look == "" || h.Look == other.Look) && (h.Unit == "" || h.Unit == other.Unit) && (h.Last == 0 || h.Last == other.Last)
 }
 
 // changes reports whether what was heard changes a place, a membership or a plan.
