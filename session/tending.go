@@ -164,7 +164,9 @@ func (s *Store) Announced(ctx context.Context, id string, number int, at time.Ti
 // Showing is a claim to show the board.
 type Showing struct {
 	Change  int64  // the change that is to be shown; later ones come later
-	Message string // the message to edit; "" for none yet
+	Message string // the message to edit; "" for none
+	Shown   int64  // the change that was shown last; 0 for none
+	Last    string // the message that has the board or, with no message to edit, had it last; "" for none yet
 }
 
 //go:embed lua/edit.lua
@@ -185,14 +187,15 @@ func (s *Store) ClaimBoard(ctx context.Context, id string, at time.Time) (Showin
 	if err != nil || reply[0] != "claimed" {
 		return Showing{}, false, firstError(err, refusalOf(reply))
 	}
-	if len(reply) != 3 {
-		return Showing{}, false, fmt.Errorf("a script of the store gave %d values, expected 3", len(reply))
+	if len(reply) != 5 {
+		return Showing{}, false, fmt.Errorf("a script of the store gave %d values, expected 5", len(reply))
 	}
-	change, err := strconv.ParseInt(reply[1], 10, 64)
-	if err != nil {
-		return Showing{}, false, fmt.Errorf("a script of the store gave %q for a change of the board", reply[1])
+	change, changeErr := strconv.ParseInt(reply[1], 10, 64)
+	shown, shownErr := strconv.ParseInt(reply[3], 10, 64)
+	if err := firstError(changeErr, shownErr); err != nil {
+		return Showing{}, false, fmt.Errorf("a script of the store gave %q and %q for changes of the board: %w", reply[1], reply[3], err)
 	}
-	return Showing{Change: change, Message: reply[2]}, true, nil
+	return Showing{Change: change, Message: reply[2], Shown: shown, Last: reply[4]}, true, nil
 }
 
 //go:embed lua/shown.lua

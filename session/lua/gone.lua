@@ -16,5 +16,6 @@ if kept[2] ~= message then
   return {'same'}
 end
 redis.call('HDEL', about, 'boardmsg')
+redis.call('HSET', about, 'boardwas', message)
 redis.call('HINCRBY', about, 'changes', 1)
 return {'noted'}
