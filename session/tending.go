@@ -82,7 +82,7 @@ type tended struct {
 	id             string
 	over           bool // nothing is to be done there any more
 	closed         bool
-	changes, shown int64
+	changes, shown int64     // the newest change of its board, and the one shown last
 	edited, opens  time.Time // zero for never
 }
 
@@ -98,8 +98,11 @@ func decodeTended(id string, values []any) (tended, error) {
 	if err := firstError(changesErr, shownErr, editedErr, opensErr); err != nil {
 		return tended{}, fmt.Errorf("what is stored of the board of the knit-along %s cannot be read: %w", id, err)
 	}
+	if texts[0] == "" { // it was deleted, and nothing is known of its changes
+		return tended{id: id, over: true, changes: most}, nil
+	}
 	closed := texts[1] != ""
-	return tended{id: id, over: texts[0] == "" || closed && changes == shown, closed: closed,
+	return tended{id: id, over: closed && changes == shown, closed: closed,
 		changes: changes, shown: shown, edited: edited, opens: opens}, nil
 }
 

@@ -21,6 +21,9 @@ end
 redis.call('HSET', about, 'shown', change)
 if message == '' then
   redis.call('HDEL', about, 'boardmsg')
+  if kept[3] then
+    redis.call('HSET', about, 'boardwas', kept[3])
+  end
 else
   redis.call('HSET', about, 'boardmsg', message)
 end
