@@ -26,7 +26,46 @@ func parts(plan *patterns.Plan, from, to int) []Part {
 			i = best.To
 		}
 	}
-	return all
+	return rows.every(all)
+}
+
+// leastEvery is of how many rows at least it is said that they are every second one.
+const leastEvery = 3
+
+// every puts single rows of knit and purl stitches that are worked alike, each with one
+// other row between it and the next, into one part.
+func (k rowKinds) every(all []Part) []Part {
+	var out []Part
+	taken := make(map[int]bool) // by the first row
+	for n, p := range all {
+		if taken[p.From] {
+			continue
+		}
+		last := n
+		for last+2 < len(all) && k.comesAgain(all[last], all[last+1], all[last+2]) {
+			last += 2
+		}
+		if (last-n)/2+1 >= leastEvery {
+			p = Part{Kind: Every, From: p.From, To: all[last].To, Each: p.Kind}
+			for ; last > n; last -= 2 {
+				taken[all[last].From] = true
+				if all[last].Kind != p.Each {
+					p.Each = Unusual
+				}
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// comesAgain says that the first and the last of three single rows of a section are
+// alike, and have knit and purl stitches alone.
+func (k rowKinds) comesAgain(first, between, last Part) bool {
+	a, b := k.at(first.From), k.at(last.From)
+	return first.Rows() == 1 && between.Rows() == 1 && last.Rows() == 1 &&
+		k.plan.Rows[first.From].Section == k.plan.Rows[last.From].Section && a.simple && b.simple &&
+		(k.alike(first.From, last.From) || first.Kind != Unusual && first.Kind == last.Kind)
 }
 
 // rowKinds are what the rows plan.Rows[from:] are like.

@@ -11,7 +11,8 @@ import (
 
 // A rowKind is what one row is like.
 type rowKind struct {
-	plain           bool // knit and purl stitches alone, as many as there were
+	simple          bool // knit and purl stitches alone
+	plain           bool // simple, and worked on all the stitches that there are
 	knit, purl      bool // all of them are knitted, or purled
 	stocking        bool // in rows: knitted on the right side, or purled on the wrong one
 	asLooks         bool // worked as they look
@@ -52,10 +53,11 @@ func kindOf(r *patterns.Row, yarn string) rowKind {
 	t := tally{yarn: yarn}
 	t.list(r.Body)
 	whole := r.Unworked() == 0 && r.Before.Ahead() == r.Before.Count()
-	if t.other || !whole || t.knits+t.purls == 0 {
-		return rowKind{}
+	simple := !t.other && t.knits+t.purls > 0
+	if !simple || !whole {
+		return rowKind{simple: simple}
 	}
-	k := rowKind{plain: true, knit: t.purls == 0, purl: t.knits == 0}
+	k := rowKind{simple: true, plain: true, knit: t.purls == 0, purl: t.knits == 0}
 	k.stocking = !r.Rounds && (r.Side == instruction.RS && k.knit || r.Side == instruction.WS && k.purl)
 	k.asLooks = sameFaces(r)
 	return k

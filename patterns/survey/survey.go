@@ -20,21 +20,29 @@ const (
 	Same                 // the same row over and over
 	InTurn               // two rows in turn
 	Again                // the same as as many rows before them, once or several times over
+	Every                // every second row of those from From to To; the others are in the parts that come after it
 )
 
-// A Part is rows of one kind, one after the other and in one section:
-// plan.Rows[From:To].
+// A Part is rows of one kind in one section. They follow each other as
+// plan.Rows[From:To], but those of Every, which are plan.Rows[From], [From+2] and so on
+// up to [To-1].
 type Part struct {
 	Kind     Kind
 	From, To int
-	As       int // Again: the index of the row that the first is worked as; As to From is what comes again
+	As       int  // Again: the index of the row that the first is worked as; As to From is what comes again
+	Each     Kind // Every: what each of the rows is, Knit, Purl or AsLooks; Unusual where it is none of them
 }
 
 // Routine says that the rows can be told in one sentence.
 func (p Part) Routine() bool { return p.Kind != Unusual }
 
 // Rows is how many rows a part has.
-func (p Part) Rows() int { return p.To - p.From }
+func (p Part) Rows() int {
+	if p.Kind == Every {
+		return (p.To - p.From + 1) / 2
+	}
+	return p.To - p.From
+}
 
 // New is something that no row before has. Knit and purl stitches are never new.
 type New struct {
@@ -50,7 +58,7 @@ type Survey struct {
 	From, To     int
 	Stitches     int64  // worked in all of them
 	Begin, End   int    // stitches on the needle before the first and after the last
-	Parts        []Part // every row is in one of them, in order
+	Parts        []Part // every row is in one of them; in the order of their first rows
 	New          []New  // not met in any row of the plan before From, in the order in which it comes
 	FirstUnusual int    // index of the first row that is not routine; -1 for none
 }
