@@ -102,13 +102,20 @@ func testInvalid(t *testing.T, b bench) {
 		Size: strings.Repeat("s", 256), LeftOut: strings.Repeat("l", 4096),
 	})
 	edge.Done, edge.Answer = 1<<53, strings.Repeat("\x00\xff\r\n", 256)
+	edge.All, edge.Name = 1<<53, strings.Repeat("ü", 64)
 	_, err := b.Move(ctx, group, edge)
 	must(t, err)
 	again, err := b.Move(ctx, group, edge)
 	must(t, err)
-	want := session.State{Place: edge.To, Done: edge.Done, Joined: true}
+	want := session.State{Place: edge.To, Done: edge.Done, All: edge.All, Joined: true, Told: 1, Moved: evening, Since: evening}
 	equal(t, "the largest values", again, session.Moved{State: want, Repeated: true, Answer: edge.Answer})
 	board, err := b.Board(ctx, group)
 	must(t, err)
+	roster, err := b.Roster(ctx, group)
+	must(t, err)
+	equal(t, "the largest card", roster, []session.Entrant{{
+		Member: wren, Name: edge.Name, RowID: session.RowID{Section: edge.To.Section, Row: edge.To.Row}, Revision: edge.To.Revision,
+		Size: edge.To.Size, Done: edge.Done, All: edge.All, Joined: evening, Seen: evening,
+	}})
 	equal(t, "the largest figure", board, []session.Standing{{Member: wren, Done: 1 << 53}})
 }

@@ -57,6 +57,7 @@ func (b bench) becomes(t *testing.T, what string, change func(s state), do func(
 const (
 	aboutHash  = "clew:{harbour-lamp}:about"
 	placeHash  = "clew:{harbour-lamp}:place:terminal:wren"
+	rosterHash = "clew:{harbour-lamp}:roster"
 	personHash = "clew:person:terminal:wren"
 	indexHash  = "clew:server:tibberhythe"
 	tendedSet  = "clew:tended:discord"
@@ -85,7 +86,7 @@ func testServer(t *testing.T, b bench) {
 		{ID: "tide", Title: "A tide table", Channel: "wednesday"}, {ID: group, Title: about.Title, Channel: about.Channel},
 		{ID: "buoy", Title: "The Quay Cap", Channel: "wednesday"}, {ID: "rope", Title: "The Quay Cap", Channel: "wednesday"},
 	}
-	hers := session.Person{Knitalongs: []string{group}, Preferences: session.Preferences{On: group}}
+	hers := session.Person{Knitalongs: []string{group}, Kept: []string{group}, Preferences: session.Preferences{On: group}}
 	see := func(what, server string, want []session.Held) {
 		t.Helper()
 		person, around, err := b.Around(ctx, wren, server)
@@ -221,8 +222,10 @@ func testHelpers(t *testing.T, b bench) {
 	}
 	helpers("before any")
 	for _, m := range []session.Member{wren, odo} {
-		b.becomes(t, "naming one", func(s state) { s.hash(aboutHash)["helper:"+string(m)] = "1" },
-			func() { must(t, b.Help(ctx, group, m, true)) })
+		b.becomes(t, "naming one", func(s state) {
+			s.hash(aboutHash)["helper:"+string(m)] = "1"
+			s["clew:person:"+string(m)] = map[string]string{"kept:" + group: "1", "kept": "1"}
+		}, func() { must(t, b.Help(ctx, group, m, true)) })
 		b.unchanged(t, func() { must(t, b.Help(ctx, group, m, true)) })
 	}
 	helpers("two", odo, wren)
@@ -239,8 +242,10 @@ func testHelpers(t *testing.T, b bench) {
 		must(t, b.Help(ctx, group, wren, true))
 		must(t, b.Help(ctx, group, odo, false))
 	})
-	b.becomes(t, "forgetting one", func(s state) { delete(s.hash(aboutHash), "helper:"+string(wren)) },
-		func() { must(t, b.Forget(ctx, group, wren)) })
+	b.becomes(t, "forgetting one", func(s state) {
+		delete(s.hash(aboutHash), "helper:"+string(wren))
+		delete(s, personHash)
+	}, func() { must(t, b.Forget(ctx, group, wren)) })
 }
 
 func testAbouts(t *testing.T, b bench) {
@@ -341,7 +346,9 @@ func testEventsOfChanges(t *testing.T, b bench) {
 		place := s.hash(placeHash)
 		place["joined"], place["event"], place["event#3"], place["event:l1"] = "0", "3", "l1", ""
 		delete(s, "clew:{harbour-lamp}:board")
-		delete(s, personHash)
+		delete(s, rosterHash)
+		s.changed(aboutHash)
+		s[personHash] = map[string]string{"kept:" + group: "1", "kept": "1"}
 	}, func() { must(t, b.Leave(ctx, group, wren, "l1")) })
 	b.unchanged(t, func() {
 		must(t, b.Leave(ctx, group, wren, "l1"))

@@ -96,11 +96,11 @@ func testJoinLeave(t *testing.T, b bench) {
 
 	joined, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Settings: map[string]string{"crosses": "full", "reading": ""}, Event: "e1", At: evening})
 	must(t, err)
-	want := session.State{Place: castOn, Settings: map[string]string{"crosses": "full"}, Joined: true}
+	want := session.State{Place: castOn, Settings: map[string]string{"crosses": "full"}, Joined: true, Told: 1}
 	equal(t, "joined", joined, session.Moved{State: want})
 
 	at := b.walk(t, castOn, 3)
-	want.Place, want.Done = at, 3*96
+	want.Place, want.Done, want.Moved, want.Since = at, 3*96, evening, evening
 	again, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Settings: map[string]string{"crosses": "short"}, Event: "e2", At: evening})
 	must(t, err)
 	equal(t, "joined again", again, session.Moved{State: want, Repeated: true})
@@ -191,8 +191,8 @@ func testTold(t *testing.T, b bench) {
 	must(t, b.Tell(ctx, wren, evening, group))
 	must(t, b.Tell(ctx, wren, evening, "tide", "buoy"))
 	equal(t, "the person's hash", b.dump(t)[personHash], any(map[string]string{
-		"told:" + group: strconv.FormatInt(evening.UnixMilli(), 10),
-		"told:tide":     strconv.FormatInt(later(1).UnixMilli(), 10), "told:buoy": strconv.FormatInt(later(1).UnixMilli(), 10),
+		"kept": "1", "told:" + group: strconv.FormatInt(evening.UnixMilli(), 10),
+		"told:tide": strconv.FormatInt(later(1).UnixMilli(), 10), "told:buoy": strconv.FormatInt(later(1).UnixMilli(), 10),
 	}))
 	told("told of three", session.Told{ID: "buoy", At: later(1)}, session.Told{ID: "tide", At: later(1)}, session.Told{ID: group, At: evening})
 	b.unchanged(t, func() { must(t, b.Tell(ctx, wren, later(60000), "tide")) }) // just now
@@ -211,7 +211,15 @@ func testTold(t *testing.T, b bench) {
 	equal(t, "the number kept", len(person.Told), session.ToldMost)
 	equal(t, "the oldest kept", person.Told[session.ToldMost-1].ID, "more0")
 	must(t, b.Forget(ctx, group, wren))
-	equal(t, "everything after forgetting", b.dump(t), clean)
+	equal(t, "everything after forgetting", b.dump(t), changedBy(clean, aboutHash, 2))
+}
+
+// changedBy gives a state whose board has changed so often more.
+func changedBy(s map[string]any, about string, times int) map[string]any {
+	for range times {
+		state(s).changed(about)
+	}
+	return s
 }
 
 func testForget(t *testing.T, b bench) {
@@ -232,9 +240,9 @@ func testForget(t *testing.T, b bench) {
 	must(t, b.Forget(ctx, "second", wren))
 	person, err := b.Person(ctx, wren)
 	must(t, err)
-	equal(t, "the person with one left", person, session.Person{Knitalongs: []string{group}, Preferences: session.Preferences{Units: "inches"}})
+	equal(t, "the person with one left", person, session.Person{Knitalongs: []string{group}, Kept: []string{group}, Preferences: session.Preferences{Units: "inches"}})
 	must(t, b.Forget(ctx, group, wren))
-	equal(t, "everything after forgetting", b.dump(t), clean)
+	equal(t, "everything after forgetting", b.dump(t), changedBy(changedBy(clean, aboutHash, 3), "clew:{second}:about", 2))
 	b.unchanged(t, func() { must(t, b.Forget(ctx, group, wren)) })
 	for key, value := range b.dump(t) {
 		if strings.Contains(key, "wren") || strings.Contains(fmt.Sprint(value), "wren") {
@@ -372,7 +380,7 @@ func testPerson(t *testing.T, b bench) {
 	must(t, err)
 	must(t, b.Prefer(ctx, wren, session.Preferences{Units: "inches", Voice: "slow"}))
 	must(t, b.Prefer(ctx, wren, session.Preferences{Voice: "quick"}))
-	want := session.Person{Knitalongs: []string{group, "second"}, Preferences: session.Preferences{Units: "inches", Voice: "quick"}}
+	want := session.Person{Knitalongs: []string{group, "second"}, Kept: []string{group, "second"}, Preferences: session.Preferences{Units: "inches", Voice: "quick"}}
 	person, err = b.Person(ctx, wren)
 	must(t, err)
 	equal(t, "the person", person, want)
@@ -424,22 +432,34 @@ func testWholeState(t *testing.T, b bench) {
 		when = "1700000000123"
 	)
 	equal(t, "every key", b.dump(t), map[string]any{
-		"clew:{harbour-lamp}:about":     map[string]string{"title": "The Harbour Lamp hat", "host": "discord:40961", "server": "tibberhythe", "channel": "lamp-room", "started": when, "revision": "1"},
+		"clew:{harbour-lamp}:about": map[string]string{
+			"title": "The Harbour Lamp hat", "host": "discord:40961", "server": "tibberhythe", "channel": "lamp-room",
+			"started": when, "revision": "1", "changes": "4", // joining, two moves, one back
+		},
 		"clew:{harbour-lamp}:revisions": []string{pattern},
 		"clew:{harbour-lamp}:board":     []redis.Z{{Member: "terminal:wren", Score: 192}},
-		"clew:{harbour-lamp}:stumbles":  map[string]string{"2\tLanterns": "1"},
+		"clew:{harbour-lamp}:roster": map[string]string{
+			"terminal:wren": "\t\tLanterns\t2\t192\t\t1\tmedium\t" + when + "\t" + when + "\t\t\t",
+		},
+		"clew:{harbour-lamp}:stumbles": map[string]string{"2\tLanterns\tagain": "1"},
 		"clew:{harbour-lamp}:log:terminal:wren": []string{
-			when + "\tundo\t" + tri + "\t" + two, when + "\tnext\t" + two + "\t" + tri, when + "\tnext\t" + brim + "\t" + two,
+			when + "\tundo\t" + tri + "\t" + two + "\t288\t192",
+			when + "\tnext\t" + two + "\t" + tri + "\t192\t288",
+			when + "\tnext\t" + brim + "\t" + two + "\t0\t192",
 		},
 		"clew:{harbour-lamp}:place:terminal:wren": map[string]string{
 			"section": "Lanterns", "row": "2", "step": "0", "revision": "1", "size": "medium", "leftout": "Lanterns 5-8",
 			"done": "192", "settings": "crosses=short\nreading=steps\n", "joined": "1",
-			"undo": "1", "undo#1": brim + "\t0",
+			"told": "1", "moved": when, "since": when, "entered": when, "seen": when,
+			"undo": "1", "undo#1": brim + "\t0\t",
 			"event": "3", "event#1": "e1", "event#2": "e2", "event#3": "e3",
 			"event:e1": "you are at row c", "event:e2": "you are at row d", "event:e3": "you are back at row c",
 			"stumble": "1", "stumble#1": "e2", "stumble:e2": "",
 		},
-		"clew:person:terminal:wren": map[string]string{"joined:harbour-lamp": when, "on": "harbour-lamp"},
+		"clew:person:terminal:wren": map[string]string{
+			"joined:harbour-lamp": when, "on": "harbour-lamp", "kept:harbour-lamp": "1", "kept": "1",
+		},
+		"clew:person:discord:40961": map[string]string{"kept:harbour-lamp": "1", "kept": "1"},
 		"clew:server:tibberhythe":   map[string]string{"harbour-lamp": "lamp-room\tThe Harbour Lamp hat"},
 		tendedSet:                   []redis.Z{{Member: group, Score: 0}},
 	})

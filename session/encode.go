@@ -73,11 +73,11 @@ func decodeNumber(what, text string) (int64, error) {
 
 // decodeMoment reads a time that is stored in ms since 1970; empty is the zero time.
 func decodeMoment(what, text string) (time.Time, error) {
-	if text == "" {
-		return time.Time{}, nil
+	t, err := decodeTime(text)
+	if err != nil {
+		return time.Time{}, fmt.Errorf("what is stored of a member has %q for %s, expected milliseconds", text, what)
 	}
-	ms, err := decodeNumber(what, text)
-	return time.UnixMilli(ms).UTC(), err
+	return t, nil
 }
 
 // encodeSettings spells settings as lua/set.lua does: one name=value a line, in

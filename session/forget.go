@@ -3,6 +3,7 @@ package session
 import (
 	"context"
 	_ "embed"
+	"fmt"
 	"slices"
 	"strconv"
 
@@ -95,62 +96,53 @@ var strikeScript = personScript(strikeSource)
 // Others names knit-alongs that are looked into in any case, such as those of the
 // server where the person asks.
 //
-// It takes two calls to Redis, and one more for each knit-along. When one fails
+// It takes three calls to Redis, and one more for each knit-along. When one fails
 // after an earlier one has changed something, the error is ErrUncertain, too, and
 // what was deleted by then is given. Forgetting again is safe after any error, and
 // deletes the rest.
 func (s *Store) ForgetAll(ctx context.Context, member Member, others ...string) (Forgotten, error) {
-	gone, ids, err := s.whereKept(ctx, member, others)
+	kept, ids, err := s.whereKept(ctx, member, others)
 	if err != nil {
 		return Forgotten{}, err
 	}
-	person := gone.Person
-	gone.Person = false
-	for _, id := range ids {
-		in, err := s.forgetIn(ctx, id, member)
-		if err != nil {
-			return gone, half(len(gone.Knitalongs) > 0, err)
-		}
-		if in.any() {
-			gone.Knitalongs = append(gone.Knitalongs, in)
-		}
-	}
-	// The index goes last: what a failed call has left is found by it.
-	args := make([]any, len(ids))
-	for i, id := range ids {
-		args[i] = id
-	}
-	if _, err := s.run(ctx, strikeScript, []string{personKey(member)}, args...); err != nil {
-		return gone, half(len(gone.Knitalongs) > 0, err)
-	}
-	gone.Person = person
-	return gone, nil
-}
-
-// forgetIn deletes what one knit-along keeps of a person.
-func (s *Store) forgetIn(ctx context.Context, id string, member Member) (ForgottenIn, error) {
-	reply, err := s.run(ctx, forgetScript, memberKeys(id, member), string(member), string(Nobody(member.platform())))
-	if err != nil {
-		return ForgottenIn{}, err
-	}
-	moves, err := strconv.Atoi(reply[5])
-	return ForgottenIn{ID: id, Title: reply[1], Place: reply[2] == "1", Helps: reply[3] == "1", Hosts: reply[4] == "1", Moves: moves}, err
+	in, err := s.forgetIn(ctx, member, ids)
+	return Forgotten{Knitalongs: in, Person: err == nil && kept.Person}, err
 }
 
 // Forget deletes all that one knit-along keeps of a person, as ForgetAll does, and
-// the person with the last of them.
-//
-// It takes two calls to Redis. When the second fails after the first has changed
-// something, the error is ErrUncertain, too. Forgetting again is safe after any
-// error.
+// the person with the last of them. It takes three calls to Redis, of which all is
+// true that is said there.
 func (s *Store) Forget(ctx context.Context, id string, member Member) error {
 	if err := firstError(checkID(id), member.check()); err != nil {
 		return err
 	}
-	in, err := s.forgetIn(ctx, id, member)
+	_, err := s.forgetIn(ctx, member, []string{id})
+	return err
+}
+
+// forgetIn deletes what knit-alongs keep of a person, and gives those that kept
+// anything. The person leaves them first, so that a person is never in one without
+// a place in it; the index goes last, for what a failed call has left is found by it.
+func (s *Store) forgetIn(ctx context.Context, member Member, ids []string) ([]ForgottenIn, error) {
+	changed, err := s.part(ctx, member, ids...)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	_, err = s.run(ctx, strikeScript, []string{personKey(member)}, id)
-	return half(in.any(), err)
+	var gone []ForgottenIn
+	for _, id := range ids {
+		reply, err := s.run(ctx, forgetScript, memberKeys(id, member), string(member), string(Nobody(member.platform())))
+		if err != nil {
+			return gone, half(changed, err)
+		}
+		moves, err := strconv.Atoi(reply[5])
+		if err != nil {
+			return gone, fmt.Errorf("a script of the store gave %q for a number of moves", reply[5])
+		}
+		in := ForgottenIn{ID: id, Title: reply[1], Place: reply[2] == "1", Helps: reply[3] == "1", Hosts: reply[4] == "1", Moves: moves}
+		if in.any() {
+			gone, changed = append(gone, in), true
+		}
+	}
+	_, err = s.run(ctx, strikeScript, []string{personKey(member)}, anyOf(ids)...)
+	return gone, half(changed, err)
 }

@@ -57,6 +57,8 @@ func TestLaterCallFails(t *testing.T) {
 	ctx := t.Context()
 	saysClosed := about
 	saysClosed.Closed = true
+	second := about
+	second.ID = "second"
 	start := func(b bench) error { return b.Start(ctx, about, pattern) }
 	startClosed := func(b bench) error { return b.Start(ctx, saysClosed, pattern) }
 	join := func(b bench) error {
@@ -69,7 +71,15 @@ func TestLaterCallFails(t *testing.T) {
 	}
 	leave := func(b bench) error { return b.Leave(ctx, group, wren, "l1") }
 	leaveUnnamed := func(b bench) error { return b.Leave(ctx, group, wren, "") }
+	startSecond := func(b bench) error { return b.Start(ctx, second, pattern) }
+	joinSecond := func(b bench) error {
+		_, err := b.Join(ctx, second.ID, session.Joining{Member: wren, Place: castOn, At: evening})
+		return err
+	}
+	help := func(b bench) error { return b.Help(ctx, group, wren, true) }
 	forget := func(b bench) error { return b.Forget(ctx, group, wren) }
+	forgetAll := func(b bench) error { _, err := b.ForgetAll(ctx, wren); return err }
+	forgetHost := func(b bench) error { _, err := b.ForgetAll(ctx, odo); return err }
 	closing := func(b bench) error { return b.Close(ctx, group) }
 	reopen := func(b bench) error { return b.Reopen(ctx, group) }
 	unlisted := func(b bench) error { return b.client.HDel(ctx, indexHash, group).Err() }
@@ -77,11 +87,11 @@ func TestLaterCallFails(t *testing.T) {
 	listed := func(b bench) error { return b.client.HSet(ctx, indexHash, group, entry).Err() }
 	type deeds = []func(bench) error
 	for _, c := range []halfDone{
-		{"start", nil, start, nil, session.ErrStarted, 5, 0},
-		{"start what says it is closed", nil, startClosed, nil, session.ErrStarted, 5, 0},
-		{"start again", deeds{start}, start, session.ErrStarted, session.ErrStarted, 6, 5},
-		{"start again, out of the index", deeds{start, unlisted}, start, session.ErrStarted, session.ErrStarted, 6, 2},
-		{"start again, not tended", deeds{start, untended}, start, session.ErrStarted, session.ErrStarted, 6, 5},
+		{"start", nil, start, nil, session.ErrStarted, 6, 0},
+		{"start what says it is closed", nil, startClosed, nil, session.ErrStarted, 6, 0},
+		{"start again", deeds{start}, start, session.ErrStarted, session.ErrStarted, 7, 6},
+		{"start again, out of the index", deeds{start, unlisted}, start, session.ErrStarted, session.ErrStarted, 7, 2},
+		{"start again, not tended", deeds{start, untended}, start, session.ErrStarted, session.ErrStarted, 7, 5},
 		{"join", deeds{start}, join, nil, nil, 2, 0},
 		{"join, having joined", deeds{start, join}, join, nil, nil, 2, 1},
 		{"join by another event, having joined", deeds{start, join}, joinAgain, nil, nil, 2, 0},
@@ -89,8 +99,13 @@ func TestLaterCallFails(t *testing.T) {
 		{"leave without an event", deeds{start, join}, leaveUnnamed, nil, nil, 2, 0},
 		{"leave, not having joined", deeds{start}, leave, session.ErrNotJoined, session.ErrNotJoined, 2, 1},
 		{"leave again", deeds{start, join, leave}, leave, nil, nil, 2, 1},
-		{"forget", deeds{start, join}, forget, nil, nil, 2, 0},
-		{"forget whom nobody knows", deeds{start}, forget, nil, nil, 2, 1},
+		{"forget", deeds{start, join}, forget, nil, nil, 3, 0},
+		{"forget whom nobody knows", deeds{start}, forget, nil, nil, 3, 2},
+		{"forget everywhere", deeds{start, join, startSecond, joinSecond}, forgetAll, nil, nil, 5, 1},
+		{"forget the host everywhere", deeds{start}, forgetHost, nil, nil, 4, 2},
+		{"forget everywhere whom nobody knows", deeds{start}, forgetAll, nil, nil, 3, 2},
+		{"forget a helper", deeds{start, help}, forget, nil, nil, 3, 1},
+		{"name a helper", deeds{start}, help, nil, nil, 2, 0},
 		{"close", deeds{start}, closing, nil, nil, 3, 0},
 		{"close what is closed", deeds{start, closing}, closing, nil, nil, 3, 2},
 		{"close what is closed, in the index", deeds{start, closing, listed}, closing, nil, nil, 3, 1},

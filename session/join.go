@@ -89,7 +89,7 @@ func (s *Store) Leave(ctx context.Context, id string, member Member, event strin
 	// The place comes first, since it alone knows the event. So a member who is
 	// out of it may still have it among the person's knit-alongs, where an
 	// earlier leaving broke off: this ends it.
-	changed, err := s.part(ctx, id, member)
+	changed, err := s.part(ctx, member, id)
 	if err != nil {
 		return half(code == "left", err)
 	}

@@ -41,7 +41,8 @@ var startScript = sessionsScript(startSource)
 
 // Start begins a knit-along whose first revision is this pattern, a text of 1 to
 // PatternSize bytes, with its sessions as for Schedule, and enters it in its
-// server's index and among those that Due looks at.
+// server's index, among those that Due looks at, and among those in which something
+// of the host is kept.
 //
 // It takes more than one call to Redis. When one after the first fails, the error
 // is ErrUncertain, too.
@@ -73,13 +74,26 @@ func (s *Store) Start(ctx context.Context, about About, pattern string) error {
 			}
 			return err
 		}
+		if err == nil {
+			_, err = s.keep(ctx, about.ID, about.Host)
+		}
 		return half(true, err)
 	}
 	was, err := s.About(ctx, about.ID)
 	if err == nil && was.Host == about.Host && was.Server == about.Server {
-		_, err = s.enter(ctx, was)
+		err = s.startRest(ctx, was)
 	}
 	return firstError(err, refusal)
+}
+
+// startRest does what an earlier Start has left undone.
+func (s *Store) startRest(ctx context.Context, about About) error {
+	changed, err := s.enter(ctx, about)
+	if err != nil {
+		return err
+	}
+	_, err = s.keep(ctx, about.ID, about.Host)
+	return half(changed, err)
 }
 
 // enter makes the server's index agree with what is kept about the knit-along, and

@@ -161,14 +161,23 @@ var partSource string
 
 var partScript = personScript(partSource)
 
-// part notes that the person is no longer in a knit-along, in which the place is
+// part notes that the person is no longer in knit-alongs, in which the place is
 // kept. It tells whether that changed anything.
-func (s *Store) part(ctx context.Context, id string, member Member) (changed bool, err error) {
-	reply, err := s.run(ctx, partScript, []string{personKey(member)}, id)
+func (s *Store) part(ctx context.Context, member Member, ids ...string) (changed bool, err error) {
+	reply, err := s.run(ctx, partScript, []string{personKey(member)}, anyOf(ids)...)
 	if err != nil {
 		return false, err
 	}
 	return reply[0] == "parted", nil
+}
+
+// anyOf gives texts as a script's arguments.
+func anyOf(texts []string) []any {
+	args := make([]any, len(texts))
+	for i, text := range texts {
+		args[i] = text
+	}
+	return args
 }
 
 //go:embed lua/keep.lua

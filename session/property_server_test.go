@@ -21,6 +21,7 @@ import (
 type town struct {
 	started map[string]*session.About
 	joined  map[string]bool // those that she is in
+	kept    map[string]bool // those in which something of her is, or was
 	on      string
 }
 
@@ -32,7 +33,7 @@ var (
 )
 
 func (w *town) around(server string) (person session.Person, open, closed []session.Held) {
-	person = session.Person{Knitalongs: slices.Sorted(maps.Keys(w.joined)), Preferences: session.Preferences{On: w.on}}
+	person = session.Person{Knitalongs: slices.Sorted(maps.Keys(w.joined)), Kept: slices.Sorted(maps.Keys(w.kept)), Preferences: session.Preferences{On: w.on}}
 	for _, title := range []string{"A tide table", "closed"} {
 		for _, id := range slices.Sorted(maps.Keys(w.started)) {
 			if a := w.started[id]; a.Title == title && a.Server == server && server != "" {
@@ -53,6 +54,9 @@ func (w *town) start(a session.About) error {
 	}
 	a.Revision = 1
 	w.started[a.ID] = &a
+	if a.Host == wren {
+		w.kept[a.ID] = true
+	}
 	return nil
 }
 
@@ -71,6 +75,9 @@ func (w *town) help(id string, m session.Member, helps bool) error {
 	}
 	a.Helpers = slices.DeleteFunc(a.Helpers, func(h session.Member) bool { return h == m })
 	if helps {
+		if m == wren {
+			w.kept[id] = true
+		}
 		a.Helpers = append(a.Helpers, m)
 		slices.Sort(a.Helpers)
 	}
@@ -86,7 +93,7 @@ func (w *town) join(id string) error {
 		if len(w.joined) == 0 {
 			w.on = id
 		}
-		w.joined[id] = true
+		w.joined[id], w.kept[id] = true, true
 	}
 	return nil
 }
@@ -104,9 +111,21 @@ func (w *town) leave(id string) error {
 
 func (w *town) forget(id string) error {
 	w.part(id)
-	if w.started[id] != nil {
+	delete(w.kept, id)
+	if a := w.started[id]; a != nil {
+		if a.Host == wren {
+			a.Host = session.Nobody("terminal")
+		}
 		return w.help(id, wren, false)
 	}
+	return nil
+}
+
+func (w *town) forgetAll() error {
+	for _, id := range townIDs {
+		_ = w.forget(id) // which refuses nothing
+	}
+	w.on = ""
 	return nil
 }
 
@@ -136,11 +155,12 @@ type errand struct {
 // drawErrand gives a request under an event that never came before.
 func drawErrand(t *rapid.T, event string) errand {
 	id := rapid.SampledFrom(townIDs).Draw(t, "knit-along")
-	member := rapid.SampledFrom([]session.Member{wren, odo}).Draw(t, "helper")
+	member := rapid.SampledFrom([]session.Member{wren, odo}).Draw(t, "host or helper")
 	yes := rapid.Bool().Draw(t, "yes")
-	switch rapid.SampledFrom([]string{"start", "mark", "mark", "help", "join", "join", "leave", "forget", "prefer"}).Draw(t, "errand") {
+	switch rapid.SampledFrom([]string{"start", "mark", "mark", "help", "join", "join", "leave", "forget", "forget all", "prefer"}).Draw(t, "errand") {
 	case "start":
 		a := held(id, rapid.SampledFrom([]string{"A tide table", "closed"}).Draw(t, "title"), rapid.SampledFrom(townServers).Draw(t, "server"))
+		a.Host = member
 		return errand{func(ctx context.Context, s *session.Store) error { return s.Start(ctx, a, pattern) },
 			func(w *town) error { return w.start(a) }, session.ErrStarted}
 	case "mark":
@@ -164,6 +184,9 @@ func drawErrand(t *rapid.T, event string) errand {
 	case "forget":
 		return errand{func(ctx context.Context, s *session.Store) error { return s.Forget(ctx, id, wren) },
 			func(w *town) error { return w.forget(id) }, nil}
+	case "forget all":
+		return errand{func(ctx context.Context, s *session.Store) error { _, err := s.ForgetAll(ctx, wren); return err },
+			(*town).forgetAll, nil}
 	}
 	return errand{func(ctx context.Context, s *session.Store) error {
 		return s.Prefer(ctx, wren, session.Preferences{On: id})
@@ -185,7 +208,7 @@ func TestTownAgainstModel(t *testing.T) {
 		defer l.Close()
 		broken := &breaking{}
 		l.Client().AddHook(broken)
-		store, w := session.Open(l.Client()), &town{started: map[string]*session.About{}, joined: map[string]bool{}}
+		store, w := session.Open(l.Client()), &town{started: map[string]*session.About{}, joined: map[string]bool{}, kept: map[string]bool{}}
 		events := 0
 		t.Repeat(map[string]func(*rapid.T){
 			"errand": func(t *rapid.T) {
@@ -274,6 +297,15 @@ func sameAsTown(t *rapid.T, store *session.Store, w *town) {
 				t.Fatal(err)
 			}
 			got, want = append(got, state.Joined), append(want, w.joined[id])
+		}
+	}
+	kept, err := store.Kept(t.Context(), wren)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, in := range kept.Knitalongs {
+		if !w.kept[in.ID] {
+			t.Fatalf("something of her is kept in %s, which the person's hash does not say", in.ID)
 		}
 	}
 	if diff := cmp.Diff(append(want, wantAbouts), append(got, abouts), cmpopts.EquateEmpty()); diff != "" {

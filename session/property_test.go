@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -20,6 +21,11 @@ import (
 type model struct {
 	session.State
 	there    bool
+	name     string
+	entered  time.Time
+	seen     time.Time
+	stuck    time.Time
+	stuckAt  session.RowID
 	undo     []session.State
 	events   []string // the newest last
 	answers  map[string]string
@@ -48,6 +54,38 @@ func (m *model) logged(e session.Entry) {
 	m.log = m.log[:min(len(m.log), session.LogLength)]
 }
 
+func newest(a, b time.Time) time.Time {
+	if b.After(a) {
+		return b
+	}
+	return a
+}
+
+// said keeps what goes with a move, whether it leads anywhere or not.
+func (m *model) said(mv session.Move) {
+	m.remember(mv.Event, mv.Answer)
+	if mv.Name != "" {
+		m.name = mv.Name
+	}
+	if mv.Told {
+		m.Told = max(m.Told, m.Revision)
+	}
+	if mv.Rests {
+		m.Rested = newest(m.Rested, mv.At)
+	}
+	m.seen = newest(m.seen, mv.At)
+}
+
+// goes goes to a place.
+func (m *model) goes(mv session.Move, to session.Place, done int64) {
+	m.logged(session.Entry{At: mv.At, How: mv.How, From: m.Place, To: to, FromDone: m.Done, ToDone: done})
+	m.Place, m.Done = to, done
+	if m.Since.IsZero() || !mv.At.Before(m.Moved.Add(session.RestBreak)) {
+		m.Since = mv.At
+	}
+	m.Moved = newest(m.Moved, mv.At)
+}
+
 func (m *model) move(mv session.Move) (session.Moved, error) {
 	switch {
 	case !m.there:
@@ -59,15 +97,17 @@ func (m *model) move(mv session.Move) (session.Moved, error) {
 	case m.Place != mv.From:
 		return session.Moved{}, &session.Stale{Now: m.Place}
 	}
-	m.remember(mv.Event, mv.Answer)
 	if mv.To != m.Place || mv.Done != m.Done {
 		m.undo = append(m.undo, m.State)
 		if len(m.undo) > session.UndoDepth {
 			m.undo = m.undo[1:]
 		}
-		m.logged(session.Entry{At: evening, How: mv.How, From: m.Place, To: mv.To})
-		m.Place, m.Done = mv.To, mv.Done
+		m.goes(mv, mv.To, mv.Done)
 	}
+	if mv.All != 0 {
+		m.All = mv.All
+	}
+	m.said(mv)
 	return session.Moved{State: m.State}, nil
 }
 
@@ -92,28 +132,68 @@ func (m *model) takeBack(mv session.Move) (session.Moved, error) {
 	case m.Place != mv.From, len(m.undo) == 0, m.undo[len(m.undo)-1].Place != mv.To:
 		return session.Moved{}, &session.Stale{Now: m.Place}
 	}
-	m.remember(mv.Event, mv.Answer)
 	last := m.undo[len(m.undo)-1]
 	m.undo = m.undo[:len(m.undo)-1]
-	m.logged(session.Entry{At: evening, How: mv.How, From: m.Place, To: last.Place})
-	m.Place, m.Done = last.Place, last.Done
+	switch another := last.Revision != m.Revision || last.Size != m.Size || last.LeftOut != m.LeftOut; {
+	case last.All != 0:
+		m.All = last.All
+	case mv.All != 0:
+		m.All = mv.All
+	case another:
+		m.All = 0
+	}
+	m.goes(mv, last.Place, last.Done)
+	m.said(mv)
 	return session.Moved{State: m.State}, nil
 }
 
-func (m *model) join(event string) session.Moved {
-	switch {
-	case m.repeated(event):
-		return session.Moved{State: m.State, Repeated: true}
-	case m.Joined:
-		m.remember(event, "")
+func (m *model) join(j session.Joining) session.Moved {
+	if m.repeated(j.Event) || m.Joined && j.Event == "" {
 		return session.Moved{State: m.State, Repeated: true}
 	}
+	was := m.Joined
 	if !m.there {
-		m.State, m.there = session.State{Place: castOn, Settings: map[string]string{}}, true
+		m.State, m.there = session.State{Place: j.Place, Told: j.Place.Revision, Settings: map[string]string{}}, true
 	}
-	m.Joined = true
-	m.remember(event, "")
-	return session.Moved{State: m.State}
+	if m.All == 0 && m.Revision == j.Place.Revision && m.Size == j.Place.Size && m.LeftOut == j.Place.LeftOut {
+		m.All = j.All
+	}
+	if !was {
+		m.Joined, m.entered = true, j.At
+	}
+	m.said(session.Move{Event: j.Event, Name: j.Name, At: j.At})
+	return session.Moved{State: m.State, Repeated: was}
+}
+
+func (m *model) asks(event string, at time.Time) (session.Moved, error) {
+	switch {
+	case m.there && m.repeated(event):
+		return session.Moved{State: m.State}, nil
+	case !m.Joined:
+		return session.Moved{}, session.ErrNotJoined
+	}
+	m.stuck, m.stuckAt = at, session.RowID{Section: m.Section, Row: m.Row}
+	m.said(session.Move{Event: event, At: at})
+	return session.Moved{State: m.State}, nil
+}
+
+func (m *model) informed(revision int) error {
+	if !m.Joined {
+		return session.ErrNotJoined
+	}
+	m.Told = max(m.Told, revision)
+	return nil
+}
+
+// card is what the roster has of her.
+func (m *model) card() []session.Entrant {
+	if !m.Joined {
+		return nil
+	}
+	return []session.Entrant{{
+		Member: wren, Name: m.name, Hidden: m.Settings["board"] == "hidden", RowID: session.RowID{Section: m.Section, Row: m.Row},
+		Revision: m.Revision, Size: m.Size, Done: m.Done, All: m.All, Joined: m.entered, Seen: m.seen, Stuck: m.stuck, StuckAt: m.stuckAt,
+	}}
 }
 
 func (m *model) leave(event string) error {
@@ -145,7 +225,7 @@ func (m *model) set(name, value, event string) (session.Moved, error) {
 	return session.Moved{State: m.State}, nil
 }
 
-func (m *model) stumble(section string, row int, event string) error {
+func (m *model) stumble(section string, row int, kind session.StumbleKind, event string) error {
 	switch {
 	case !m.there:
 		return session.ErrNotJoined
@@ -158,7 +238,7 @@ func (m *model) stumble(section string, row int, event string) error {
 		m.heard = append(m.heard, event)
 		m.heard = m.heard[max(0, len(m.heard)-session.EventsKept):]
 	}
-	m.stumbled[fmt.Sprintf("%d\t%s", row, section)]++
+	m.stumbled[fmt.Sprintf("%d %s %s", row, section, kind)]++
 	return nil
 }
 
@@ -179,7 +259,19 @@ func drawPlace(t *rapid.T, m *model, label string) session.Place {
 
 func drawMove(t *rapid.T, m *model) session.Move {
 	return session.Move{Member: wren, Event: drawEvent(t), From: drawPlace(t, m, "from"), To: drawPlace(t, m, "to"),
-		How: "next", Done: int64(rapid.IntRange(0, 2).Draw(t, "done")), Answer: rapid.StringN(0, 5, 20).Draw(t, "answer"), At: evening}
+		How: "next", Done: int64(rapid.IntRange(0, 2).Draw(t, "done")), Answer: rapid.StringN(0, 5, 20).Draw(t, "answer"), At: drawTime(t),
+		Name: drawName(t), All: int64(rapid.IntRange(0, 2).Draw(t, "all")),
+		Told: rapid.Bool().Draw(t, "told"), Rests: rapid.Bool().Draw(t, "rests")}
+}
+
+// drawTime gives a time of few about a break, for clocks go back, too.
+func drawTime(t *rapid.T) time.Time {
+	ms := rapid.SampledFrom([]time.Duration{0, time.Millisecond, session.RestBreak - time.Millisecond, session.RestBreak, time.Hour}).Draw(t, "at")
+	return evening.Add(ms)
+}
+
+func drawName(t *rapid.T) string {
+	return rapid.SampledFrom([]string{"", "Wren", "Wren \U0001F9F6", "רננה"}).Draw(t, "name")
 }
 
 func drawEvent(t *rapid.T) string {
@@ -235,10 +327,23 @@ func TestAgainstModel(t *testing.T) {
 			"move more": move,
 			"undo":      func(t *rapid.T) { undoLikeModel(t, store, m) },
 			"join": func(t *rapid.T) {
-				event := drawEvent(t)
-				want := m.join(event)
-				got, err := store.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Event: event, At: evening})
+				j := session.Joining{Member: wren, Place: castOn, Event: drawEvent(t), At: drawTime(t), Name: drawName(t),
+					All: int64(rapid.IntRange(0, 2).Draw(t, "all"))}
+				want := m.join(j)
+				got, err := store.Join(ctx, group, j)
 				sameResult(t, got, want, err, nil)
+			},
+			"stuck": func(t *rapid.T) {
+				event, at := drawEvent(t), drawTime(t)
+				want, wantErr := m.asks(event, at)
+				got, err := store.Stuck(ctx, group, wren, event, at)
+				sameResult(t, session.Moved{State: got}, want, err, wantErr)
+			},
+			"told": func(t *rapid.T) {
+				revision := rapid.IntRange(1, 3).Draw(t, "revision")
+				wantErr := m.informed(revision)
+				err := store.ToldRevision(ctx, group, wren, revision)
+				sameResult(t, session.Moved{}, session.Moved{}, err, wantErr)
 			},
 			"leave": func(t *rapid.T) {
 				event := drawEvent(t)
@@ -247,16 +352,17 @@ func TestAgainstModel(t *testing.T) {
 			},
 			"set": func(t *rapid.T) {
 				event := drawEvent(t)
-				name := rapid.SampledFrom([]string{"reading", "crosses"}).Draw(t, "setting")
-				value := rapid.SampledFrom([]string{"", "steps", "full"}).Draw(t, "value")
+				name := rapid.SampledFrom([]string{"reading", "board"}).Draw(t, "setting")
+				value := rapid.SampledFrom([]string{"", "steps", "hidden"}).Draw(t, "value")
 				want, wantErr := m.set(name, value, event)
 				got, err := store.Set(ctx, group, wren, map[string]string{name: value}, event)
 				sameResult(t, session.Moved{State: got}, want, err, wantErr)
 			},
 			"stumble": func(t *rapid.T) {
 				event, place := drawEvent(t), drawPlace(t, m, "row")
-				wantErr := m.stumble(place.Section, place.Row, event)
-				err := store.Stumble(ctx, group, wren, session.StumbleAt{Section: place.Section, Row: place.Row, Kind: session.Again, Event: event})
+				kind := rapid.SampledFrom([]session.StumbleKind{session.Again, session.Explained, session.WentBack, session.Miscounted}).Draw(t, "kind")
+				wantErr := m.stumble(place.Section, place.Row, kind, event)
+				err := store.Stumble(ctx, group, wren, session.StumbleAt{Section: place.Section, Row: place.Row, Kind: kind, Event: event})
 				sameResult(t, session.Moved{}, session.Moved{}, err, wantErr)
 			},
 			"close and open": func(t *rapid.T) {
@@ -296,7 +402,8 @@ func sameAsModel(t *rapid.T, store *session.Store, m *model) {
 	log, logErr := store.Log(ctx, group, wren, 0)
 	board, boardErr := store.Board(ctx, group)
 	stumbles, stumblesErr := store.Stumbles(ctx, group)
-	if err := errors.Join(stateErr, logErr, boardErr, stumblesErr); err != nil {
+	roster, rosterErr := store.Roster(ctx, group)
+	if err := errors.Join(stateErr, logErr, boardErr, stumblesErr, rosterErr); err != nil {
 		t.Fatal(err)
 	}
 	var want []session.Standing
@@ -305,10 +412,16 @@ func sameAsModel(t *rapid.T, store *session.Store, m *model) {
 	}
 	stumbled := map[string]int64{}
 	for _, s := range stumbles {
-		stumbled[fmt.Sprintf("%d\t%s", s.Row, s.Section)] = s.Times()
+		for kind, times := range map[session.StumbleKind]int64{
+			session.Again: s.Again, session.Explained: s.Explained, session.WentBack: s.WentBack, session.Miscounted: s.Miscounted,
+		} {
+			if times > 0 {
+				stumbled[fmt.Sprintf("%d %s %s", s.Row, s.Section, kind)] = times
+			}
+		}
 	}
-	got := []any{state, log, board, stumbled}
-	if diff := cmp.Diff([]any{m.State, m.log, want, m.stumbled}, got, cmpopts.EquateEmpty()); diff != "" {
+	got := []any{state, log, board, stumbled, roster}
+	if diff := cmp.Diff([]any{m.State, m.log, want, m.stumbled, m.card()}, got, cmpopts.EquateEmpty()); diff != "" {
 		t.Fatalf("(-expected +found):\n%s", diff)
 	}
 }

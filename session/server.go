@@ -180,6 +180,9 @@ var helpScript = redis.NewScript(helpSource)
 // Help names a member a helper of the knit-along, or, where helps is false,
 // dismisses one. A helper need not have joined. Either may be asked for again.
 //
+// Naming one takes two calls to Redis. When the second fails, the error is
+// ErrUncertain, too; asking again does the rest.
+//
 // Errors: ErrHelpers, ErrUnknownKnitalong.
 func (s *Store) Help(ctx context.Context, id string, member Member, helps bool) error {
 	if err := firstError(checkID(id), member.check()); err != nil {
@@ -193,5 +196,9 @@ func (s *Store) Help(ctx context.Context, id string, member Member, helps bool) 
 	if err != nil {
 		return err
 	}
-	return refusals[reply[0]]
+	if err := refusals[reply[0]]; err != nil || !helps {
+		return err
+	}
+	_, err = s.keep(ctx, id, member)
+	return half(true, err)
 }
