@@ -50,8 +50,12 @@ func (r *request) heldIn() string {
 	return r.channel
 }
 
-// platform begins the names of members and servers in the store.
-const platform = "discord:"
+// platformName is the platform's in the store, and platform what begins the names of
+// its members and servers there.
+const (
+	platformName = "discord"
+	platform     = platformName + ":"
+)
 
 func memberOf(user string) session.Member { return session.Member(platform + user) }
 

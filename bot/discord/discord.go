@@ -6,8 +6,6 @@ package discord
 import (
 	"cmp"
 	"context"
-	"fmt"
-	"runtime/debug"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -35,6 +33,10 @@ type Options struct {
 	// counts as away; 0 is 2 s, which leaves time to say so before the platform
 	// stops waiting for a first answer. With more, the answer may come later.
 	StoreWithin time.Duration
+
+	// Untended leaves the channels of the knit-alongs alone: nothing is announced,
+	// and no board is shown. Another process sees to them.
+	Untended bool
 }
 
 // Intents are the events that the bot is given: direct messages, and messages
@@ -80,6 +82,8 @@ type adapter struct {
 	deferring sync.WaitGroup // clocks of interactions that are not answered yet
 	enrolled  sync.Mutex     // held while the commands are compared and written
 	withheld  withheld
+	untended  bool
+	tending   sync.Once
 
 	storeWithin time.Duration
 }
@@ -87,7 +91,7 @@ type adapter struct {
 func newAdapter(running context.Context, o Options, client *rest.Client) *adapter {
 	return &adapter{
 		bot: o.Bot, rest: client, newID: o.NewID, log: o.Log, asides: make(chan struct{}, asideMost), places: make(chan struct{}, atOnceMost), running: running,
-		storeWithin: cmp.Or(o.StoreWithin, usualStoreWithin),
+		storeWithin: cmp.Or(o.StoreWithin, usualStoreWithin), untended: o.Untended,
 	}
 }
 
@@ -100,12 +104,15 @@ func (a *adapter) close() {
 	}
 }
 
-// Ready notes who the bot is. Shard 0 sees to the commands: they are the bot's,
+// Ready notes who the bot is, and begins to look after the channels. Shard 0 sees to the commands: they are the bot's,
 // whichever shards a process has.
 func (a *adapter) Ready(shard int, application, me string) {
 	a.me.Store(&me)
 	if shard == 0 {
 		a.others.Go(func() { a.enroll(application) })
+	}
+	if !a.untended {
+		a.tending.Do(func() { a.others.Go(a.tend) }) // not before: now the token is known to be one
 	}
 }
 
@@ -232,11 +239,7 @@ const wordsAlone = "I understand words alone, not pictures, files or recordings.
 func (a *adapter) suggest(r *request, data discordgo.ApplicationCommandInteractionData) {
 	option, typed := typedInto(data.Options)
 	a.lanes.run("typing "+r.user, func() {
-		defer func() {
-			if cause := recover(); cause != nil {
-				a.log.Error().Str("cause", fmt.Sprintf("%T", cause)).Bytes("stack", debug.Stack()).Msg("suggestions broke down")
-			}
-		}()
+		defer a.recovered("suggesting")
 		if r.late() {
 			return
 		}

@@ -161,7 +161,7 @@ func TestNoSecretIsLogged(t *testing.T) {
 
 	text := h.log.String()
 	for _, logged := range []string{
-		`"level":"debug"`, "calling again", "status 403", "a private answer was refused", "an attached pattern was not fetched", "a request broke down",
+		`"level":"debug"`, "calling again", "status 403", "a private answer was refused", "an attached file was not fetched", "a request broke down",
 		"a request failed", "not connected to the gateway",
 	} {
 		if !strings.Contains(text, logged) {

@@ -70,6 +70,7 @@ type house struct {
 type setup struct {
 	storeWithin time.Duration // as in discord.Options
 	redis       []string      // more arguments of redis-server
+	tended      bool          // Serve looks after the channels; else the test does, by house.tend
 	open        time.Duration // how long a connection to the gateway may take to open; zero is as long as anything
 }
 
@@ -130,7 +131,7 @@ func (h *house) serve() {
 	go func() {
 		ended <- discord.Serve(ctx, discord.Options{
 			Bot: bot.New(session.Open(client), h.now, h.newID, log), Token: h.Token(), API: h.URL(), NewID: h.newID, Log: log, Timing: timing,
-			StoreWithin: h.setup.storeWithin,
+			StoreWithin: h.setup.storeWithin, Untended: !h.setup.tended,
 		})
 	}()
 	h.end = func() {

@@ -27,6 +27,7 @@ const (
 	problemsFile = "problems.txt"
 	answerFile   = "answer.txt"
 	textType     = "text/plain; charset=utf-8"
+	tableType    = "text/csv; charset=utf-8"
 	pictureType  = "image/png"
 
 	inProblemsFile = small + "All that was found is in the file " + problemsFile + "."
@@ -71,6 +72,29 @@ func renderInvite(invite bot.Invite, knitalong string) rest.Message {
 	rows, _ := components(knitalong, "", invite.Choices)
 	said := split(escape(invite.Said), nil, rest.MaxContent) // one piece: a title has at most 256 bytes
 	return rest.Message{Content: said[0], Components: rows}
+}
+
+// renderPost makes the message that shows a post: with the longest of its texts
+// that there is room for.
+func renderPost(p bot.Post) rest.Message {
+	m := rest.Message{Nonce: p.Key}
+	for _, text := range p.Texts {
+		if m.Content = escapeLines(text); rest.Characters(m.Content) <= rest.MaxContent {
+			break
+		}
+	}
+	m.Content = wholeLines(m.Content, rest.MaxContent)
+	m.Components, _ = components(p.Knitalong, "", p.Choices)
+	if p.Picture != nil {
+		m.Files = []rest.File{pictureFile(p.Picture)}
+	}
+	return m
+}
+
+// withoutFiles gives a message as it is where the bot may attach nothing.
+func withoutFiles(m rest.Message) rest.Message {
+	m.Files = nil
+	return m
 }
 
 // plain makes a message of one sentence of Clew's own.
@@ -124,7 +148,10 @@ func under(reply bot.Reply) (lines []string, files []rest.File) {
 		lines = append(lines, smallPrint("Note: "+note)...)
 	}
 	if p := reply.Picture; p != nil {
-		files = append(files, rest.File{Name: p.Name, ContentType: pictureType, Data: p.PNG, Description: short(clean(p.Alt), rest.MaxDescription)})
+		files = append(files, pictureFile(p))
+	}
+	for _, f := range reply.Files {
+		files = append(files, keptFile(f))
 	}
 	if reply.Failed != nil {
 		lines = append(lines, smallPrint("In the log this is "+reply.Failed.ID)...)
@@ -161,6 +188,19 @@ func wholeOf(reply bot.Reply) string {
 		lines = append(lines, "Note: "+clean(note))
 	}
 	return strings.Join(lines, "\n\n")
+}
+
+func pictureFile(p *bot.Picture) rest.File {
+	return rest.File{Name: p.Name, ContentType: pictureType, Data: p.PNG, Description: short(clean(p.Alt), rest.MaxDescription)}
+}
+
+// keptFile gives a file as it is, to be kept by somebody.
+func keptFile(f bot.File) rest.File {
+	kind := textType
+	if strings.HasSuffix(f.Name, ".csv") {
+		kind = tableType
+	}
+	return rest.File{Name: f.Name, ContentType: kind, Data: []byte(f.Text)}
 }
 
 func textFile(name, text string) rest.File {

@@ -13,14 +13,26 @@ import (
 // needs more; hundreds of them cover the lines above and below.
 const marksMost = 6
 
+// The marks between which a name stands that may be read in the other direction
+// than the words around it (Unicode, UAX 9: first strong isolate, and its end).
+const (
+	isolate    = '\u2068'
+	isolateEnd = '\u2069'
+)
+
 // clean gives a text as it can be shown on one line: space of any kind and
 // length is one space, and what can't be seen, or would turn the line round or
 // run over its neighbours, is left out. Bytes that are no UTF-8 come as
 // replacement marks.
-func clean(text string) string {
+func clean(text string) string { return cleaned(text, false) }
+
+// cleaned is clean; with isolates, the marks around what is read by itself stay,
+// in pairs.
+func cleaned(text string, isolates bool) string {
 	if isPlain(text) {
 		return text
 	}
+	open := 0
 	var b strings.Builder
 	b.Grow(len(text))
 	var before rune
@@ -30,6 +42,10 @@ func clean(text string) string {
 		case isBlank(r):
 			space, marks, before = true, 0, ' '
 			continue
+		case isolates && r == isolate:
+			open, marks = open+1, 0
+		case isolates && r == isolateEnd && open > 0:
+			open, marks = open-1, 0
 		case unicode.In(r, unicode.Mn, unicode.Me):
 			if marks++; marks > marksMost || isUnseen(r) {
 				continue
@@ -49,6 +65,9 @@ func clean(text string) string {
 		}
 		b.WriteRune(r)
 		before, space = r, false
+	}
+	for range open {
+		b.WriteRune(isolateEnd)
 	}
 	return b.String()
 }
@@ -103,8 +122,20 @@ var joining = []*unicode.RangeTable{
 //
 // The platform has no official rule for it; a backslash before a mark of ASCII
 // shows the mark.
-func escape(text string) string {
-	text = clean(text)
+func escape(text string) string { return escapeClean(clean(text)) }
+
+// escapeLines escapes a text of several lines, each by itself. Names that are read
+// by themselves stay so.
+func escapeLines(text string) string {
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		lines[i] = escapeClean(cleaned(line, true))
+	}
+	return strings.Trim(strings.Join(lines, "\n"), "\n")
+}
+
+// escapeClean escapes a clean text.
+func escapeClean(text string) string {
 	if !strings.ContainsFunc(text, isMark) {
 		return text
 	}
@@ -289,4 +320,17 @@ func inWord(text string, from, furthest int) int {
 // insideEscape says that the piece would end between a backslash and its mark.
 func insideEscape(piece string) bool {
 	return (len(piece)-len(strings.TrimRight(piece, `\`)))%2 == 1
+}
+
+// wholeLines gives as many lines of a text, from its start, as have at most limit
+// units; of a first line that is longer, what fits.
+func wholeLines(text string, limit int) string {
+	if rest.Characters(text) <= limit {
+		return text
+	}
+	cut := within(text, limit+1) // the line feed behind the last line may be one too many
+	if i := strings.LastIndexByte(cut, '\n'); i > 0 {
+		return cut[:i]
+	}
+	return split(text, nil, limit)[0]
 }

@@ -353,6 +353,8 @@ func TestChannels(t *testing.T) {
 	r.refused("hidden", send(), 403, 50001, "", 0)
 	r.Grant(ch, discordtest.Usual&^discordtest.AttachFiles)
 	r.refused("without files", r.parts(http.MethodPost, path, quiet(nil), part{"a.txt", "text/plain", nil}), 403, 50013, "", 0)
+	r.refused("an edit with a file, without files", r.parts(http.MethodPatch, path+"/"+id, quiet(nil), part{"a.txt", "text/plain", nil}), 403, 50013, "", 0)
+	r.passes("an edit without one", r.do(http.MethodPatch, path+"/"+id, quiet(object{"content": "Row seven."})), 0)
 	r.Allow(ch)
 	r.passes("get", r.do(http.MethodGet, path+"/"+id, nil), 0)
 	if a := r.do(http.MethodGet, path+"?limit=1", nil); !strings.Contains(a.text, "Row seven.") || !strings.HasPrefix(a.text, "[") {
@@ -399,6 +401,101 @@ func TestNonce(t *testing.T) {
 	}
 	if third := send(false); third == first || len(r.Sent(ana)) != 2 {
 		t.Errorf("%s without enforcing: %d messages", third, len(r.Sent(ana)))
+	}
+}
+
+// named sends a message with a nonce that is always the same.
+func (r raw) named(ch *discordtest.Channel) (id string) {
+	r.t.Helper()
+	a := r.do(http.MethodPost, "/channels/"+ch.ID+"/messages", quiet(object{"nonce": "board-3", "enforce_nonce": true}))
+	r.passes("send", a, 0)
+	return a.body["id"].(string)
+}
+
+// A nonce is the bot's, not a channel's ("by the same author"): documentation, "Message", create message.
+func TestNonceIsTheBots(t *testing.T) {
+	r := newRaw(t, discordtest.Options{NoEcho: true})
+	guild := r.Guild("Tibberhythe")
+	wednesday, thursday := guild.Channel("wednesday"), guild.Channel("thursday")
+	if one, two := r.named(wednesday), r.named(thursday); one != two || len(r.SentIn(thursday)) != 0 {
+		t.Errorf("in another channel: %s and %s", one, two)
+	}
+}
+
+// TestNonceIsForgotten says that one is remembered for "the past few minutes" alone:
+// documentation, "Message", create message.
+func TestNonceIsForgotten(t *testing.T) {
+	r := newRaw(t, discordtest.Options{NoEcho: true, NonceServes: time.Millisecond})
+	ch := r.Guild("Tibberhythe").Channel("wednesday")
+	first := r.named(ch)
+	time.Sleep(5 * time.Millisecond)
+	if second := r.named(ch); second == first || len(r.SentIn(ch)) != 2 {
+		t.Errorf("after it was forgotten: %s and %s", first, second)
+	}
+}
+
+// TestRemove says what the bot is told of: documentation, "Gateway Events", message
+// delete, message delete bulk.
+func TestRemove(t *testing.T) {
+	r := newRaw(t, discordtest.Options{NoEcho: true})
+	g := r.dial(usual)
+	g.ready(r, nil)
+	guild := r.Guild("Tibberhythe")
+	ch, ana := guild.Channel("wednesday"), guild.Member("Ana Pell")
+	post := func() string {
+		a := r.do(http.MethodPost, "/channels/"+ch.ID+"/messages", quiet(object{"nonce": "post"}))
+		r.passes("send", a, 0)
+		return a.body["id"].(string)
+	}
+	one, two, hers := post(), post(), r.SaysIn(ch, ana, "The tide is out.")
+	g.event("MESSAGE_CREATE")
+	if len(hers.Answered()) != 0 {
+		t.Errorf("what was posted by itself answers her: %+v", hers.Answered())
+	}
+	r.Remove(one)
+	if d, _ := g.event("MESSAGE_DELETE"); d["id"] != one || d["channel_id"] != ch.ID || d["guild_id"] != guild.ID || d["author"] != nil {
+		t.Errorf("%v", d)
+	}
+	r.Remove(two, hers.ID)
+	d, _ := g.event("MESSAGE_DELETE_BULK")
+	if ids := fmt.Sprint(d["ids"]); ids != fmt.Sprintf("[%s %s]", two, hers.ID) || d["channel_id"] != ch.ID || d["guild_id"] != guild.ID {
+		t.Errorf("%v", d)
+	}
+	if n := len(r.SentIn(ch)); n != 0 {
+		t.Errorf("%d messages are left", n)
+	}
+	alone := r.Says(ana, "next row")
+	g.event("MESSAGE_CREATE")
+	r.Remove(alone.ID)
+	if d, _ := g.event("MESSAGE_DELETE"); d["id"] != alone.ID || d["guild_id"] != nil {
+		t.Errorf("in private: %v", d)
+	}
+}
+
+// TestNicknames says that a name in a guild is another thing than a person's own.
+func TestNicknames(t *testing.T) {
+	r := newRaw(t, discordtest.Options{NoEcho: true})
+	g := r.dial(usual)
+	g.ready(r, nil)
+	guild := r.Guild("Tibberhythe")
+	ch, ana := guild.Channel("wednesday"), guild.Member("Ana Pell")
+	nick := func() any {
+		d, _ := g.event("MESSAGE_CREATE")
+		return d["member"].(object)["nick"]
+	}
+	r.SaysIn(ch, ana, "@clew next")
+	if found := nick(); found != nil {
+		t.Errorf("without one: %v", found)
+	}
+	guild.Call(ana, "Ana of the Quay")
+	r.SaysIn(ch, ana, "@clew next")
+	if found := nick(); found != "Ana of the Quay" {
+		t.Errorf("found %v", found)
+	}
+	guild.Call(ana, "")
+	r.SaysIn(ch, ana, "@clew next")
+	if found := nick(); found != nil {
+		t.Errorf("without one again: %v", found)
 	}
 }
 

@@ -46,6 +46,7 @@ type Options struct {
 
 	AnswerWithin time.Duration // an interaction's first answer is refused after this; 0 is 3 s
 	TokenServes  time.Duration // an interaction's token serves this long; 0 is 15 minutes
+	NonceServes  time.Duration // a nonce is remembered this long; 0 is 5 minutes
 	PerSecond    int           // REST requests a second before the global limit; 0 is not enforced (the platform's is 50)
 
 	Wait   time.Duration // the longest that any wait lasts; 0 is 10 s
@@ -83,6 +84,9 @@ func (o *Options) fill() {
 	}
 	if o.TokenServes <= 0 {
 		o.TokenServes = 15 * time.Minute // documentation, "Receiving and Responding": tokens
+	}
+	if o.NonceServes <= 0 {
+		o.NonceServes = 5 * time.Minute // documentation, "Message", create message: "the past few minutes"
 	}
 	if o.Wait <= 0 {
 		o.Wait = 10 * time.Second

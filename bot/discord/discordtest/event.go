@@ -8,7 +8,7 @@ import (
 // came. An answer is a first reply, a deferral once it is filled in, a follow-up, an
 // update of the message that a button stands under, or a message in the channel: one
 // that refers to the event's message, else one whose nonce begins with the event's id,
-// else any that comes in the channel while the event is the newest there.
+// else one without a nonce that comes in the channel while the event is the newest there.
 func (e *Event) Answers(n int) []Message {
 	e.s.helper()
 	if !e.s.until(func() bool { return len(e.Answered()) >= n }) {

@@ -101,6 +101,9 @@ func (f *fire) answered(ch *Channel, d *draft) *shot {
 	if sh := f.words[leadingDigits(d.nonce)]; sh != nil {
 		return sh
 	}
+	if d.nonce != "" {
+		return nil
+	}
 	return f.newest[ch.ID]
 }
 

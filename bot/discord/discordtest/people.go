@@ -14,6 +14,7 @@ type Guild struct {
 	ID, Name string
 	s        *Server
 	members  map[string]Permission // by person's id
+	nicks    map[string]string     // likewise; none for those who have none
 	channels []*Channel
 }
 
@@ -48,7 +49,7 @@ func (p *people) init() {
 
 // Guild makes a guild that the bot is in.
 func (s *Server) Guild(name string) *Guild {
-	g := &Guild{ID: s.ids.old(bornGuilds), Name: name, s: s, members: map[string]Permission{}}
+	g := &Guild{ID: s.ids.old(bornGuilds), Name: name, s: s, members: map[string]Permission{}, nicks: map[string]string{}}
 	s.mu.Lock()
 	s.people.guilds[g.ID] = g
 	s.people.order = append(s.people.order, g)
@@ -113,6 +114,14 @@ func (g *Guild) Admit(p *Person, more ...Permission) {
 	g.s.mu.Lock()
 	defer g.s.mu.Unlock()
 	g.members[p.ID] = may
+}
+
+// Call gives a member a nickname in this guild, by which she is shown there; "" takes
+// it away.
+func (g *Guild) Call(p *Person, nick string) {
+	g.s.mu.Lock()
+	defer g.s.mu.Unlock()
+	g.nicks[p.ID] = nick
 }
 
 // Shard is the shard of so many that the guild's events go to.

@@ -58,7 +58,7 @@ func (c *call) send() (int, any, *refusal) {
 		s.mu.Unlock()
 		return 0, nil, no
 	}
-	if old := s.store.nonces[d.nonce]; d.unique && d.nonce != "" && old != nil && time.Since(old.At) < nonceTime {
+	if old := s.store.nonces[d.nonce]; d.unique && d.nonce != "" && old != nil && time.Since(old.At) < s.opt.NonceServes {
 		m := old.Message
 		s.mu.Unlock()
 		return http.StatusOK, s.wire(&m), nil
@@ -86,7 +86,7 @@ func (c *call) send() (int, any, *refusal) {
 func (s *Server) remember(r *record) {
 	if len(s.store.nonces) >= s.opt.Keep {
 		for nonce, old := range s.store.nonces {
-			if time.Since(old.At) > nonceTime || len(s.store.nonces) >= 2*s.opt.Keep {
+			if time.Since(old.At) > s.opt.NonceServes || len(s.store.nonces) >= 2*s.opt.Keep {
 				delete(s.store.nonces, nonce)
 			}
 		}
@@ -146,8 +146,12 @@ func (c *call) edit() (int, any, *refusal) {
 	if no != nil {
 		return 0, nil, no
 	}
+	needs := ViewChannel
+	if len(d.files) > 0 {
+		needs |= AttachFiles // documentation, "Permissions", from memory: it is for whatever is uploaded
+	}
 	s.mu.Lock()
-	ch, r, no := c.message(ViewChannel)
+	ch, r, no := c.message(needs)
 	if no == nil {
 		no = s.change(r, d)
 	}
@@ -175,31 +179,6 @@ func (c *call) delete() (int, any, *refusal) {
 	s.mu.Unlock()
 	s.gone(ch, r.ID)
 	return http.StatusNoContent, nil, nil
-}
-
-// gone dispatches that a message was deleted.
-func (s *Server) gone(ch *Channel, id string) {
-	d := map[string]any{"id": id, "channel_id": ch.ID}
-	if ch.Guild != nil {
-		d["guild_id"] = ch.Guild.ID
-	}
-	s.deliver(&happening{kind: "MESSAGE_DELETE", intent: messageIntent(ch), guild: ch.guildID(), whole: marshal(d)})
-}
-
-// Remove deletes a message as a moderator would.
-func (s *Server) Remove(messageID string) {
-	s.helper()
-	s.mu.Lock()
-	r := s.store.records[messageID]
-	if r == nil {
-		s.mu.Unlock()
-		s.fail("there is no message %s of the bot's", messageID)
-		return
-	}
-	r.Deleted = true
-	s.note()
-	s.mu.Unlock()
-	s.gone(r.channel, r.ID)
 }
 
 func (c *call) getMessage() (int, any, *refusal) {

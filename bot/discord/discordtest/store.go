@@ -7,10 +7,6 @@ import (
 	"time"
 )
 
-// nonceTime is how long a nonce is remembered: "the past few minutes" (documentation,
-// "Message", create message).
-const nonceTime = 5 * time.Minute
-
 // store keeps messages, interactions and events. Server.mu guards it.
 type store struct {
 	records map[string]*record
@@ -139,14 +135,17 @@ func (e *Event) answer(r *record) {
 }
 
 // asked is the event that a message in a channel answers: the one that it refers to,
-// else the one whose id its nonce begins with, else the newest in the channel. s.mu is
-// held.
+// else the one whose id its nonce begins with, else, without a nonce, the newest in the
+// channel; nil for none. s.mu is held.
 func (s *Server) asked(ch *Channel, d *draft) *Event {
 	if e := s.store.events[d.replyTo]; e != nil {
 		return e
 	}
 	if e := s.store.events[leadingDigits(d.nonce)]; e != nil {
 		return e
+	}
+	if d.nonce != "" {
+		return nil
 	}
 	return s.store.newest[ch.ID]
 }

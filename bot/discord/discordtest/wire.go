@@ -159,6 +159,9 @@ func (s *Server) bot() wireUser {
 // full with herself. s.mu is held.
 func (g *Guild) member(p *Person, full bool) *wireMember {
 	m := &wireMember{Roles: []string{}, JoinedAt: time.UnixMilli(bornDMs).UTC(), Permissions: g.members[p.ID].String()}
+	if nick := g.nicks[p.ID]; nick != "" {
+		m.Nick = &nick
+	}
 	if full {
 		no := false
 		user := p.wire()

@@ -39,6 +39,9 @@ type Handler interface {
 	Interaction(shard int, i *discordgo.Interaction)
 	// Message is a new message. Its Author is set; the bot's own come too.
 	Message(shard int, m *discordgo.Message)
+	// Deleted names messages of a channel that were deleted, by whomever; server
+	// is the platform's id of it, "" for direct messages.
+	Deleted(shard int, server, channel string, messages []string)
 }
 
 // Options are Run's.

@@ -91,6 +91,10 @@ func (b *bot) Message(shard int, m *discordgo.Message) {
 	b.tell("%d message %s %s", shard, m.ID, m.Author.ID)
 }
 
+func (b *bot) Deleted(shard int, server, channel string, messages []string) {
+	b.tell("%d deleted %s %s %s", shard, server, channel, strings.Join(messages, ","))
+}
+
 // run starts a Run; it is stopped with the test at the latest. Options that
 // are left out are the server's.
 func run(t *testing.T, s *server, o Options, tune ...func(*bot)) *bot {

@@ -116,6 +116,18 @@ func (l *link) handle() {
 		}
 		l.tell("message", func() { l.handler.Message(l.shard, e.Message) })
 	})
+	l.session.AddHandler(func(_ *discordgo.Session, e *discordgo.MessageDelete) {
+		if e.Message != nil && e.ID != "" {
+			l.deleted(e.GuildID, e.ChannelID, []string{e.ID})
+		}
+	})
+	l.session.AddHandler(func(_ *discordgo.Session, e *discordgo.MessageDeleteBulk) {
+		l.deleted(e.GuildID, e.ChannelID, e.Messages)
+	})
+}
+
+func (l *link) deleted(server, channel string, messages []string) {
+	l.tell("deletion", func() { l.handler.Deleted(l.shard, server, channel, messages) })
 }
 
 // tell calls the handler, unless the link has ended.

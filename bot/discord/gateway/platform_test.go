@@ -1,6 +1,7 @@
 package gateway
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -40,6 +41,47 @@ func (b *bot) said(e *discordtest.Event) {
 			b.t.Fatalf("message %s was not told", e.ID)
 		}
 	}
+}
+
+// deletions waits for what is told of deletions, among all else.
+func (b *bot) deletions(n int) []string {
+	b.t.Helper()
+	var all []string
+	for deadline := time.After(patience); len(all) < n; {
+		select {
+		case line := <-b.told:
+			if strings.Contains(line, " deleted ") {
+				all = append(all, line)
+			}
+		case <-deadline:
+			b.t.Fatalf("told of the deletions %q, expected %d", all, n)
+		}
+	}
+	return all
+}
+
+// TestDeletions says that what is deleted is told, be it one message or many, in a
+// server or not.
+func TestDeletions(t *testing.T) {
+	t.Parallel()
+	srv, b := platform(t, discordtest.Options{}, Shards{}, quick())
+	guild := srv.Guild("Tibberhythe")
+	ch, wren := guild.Channel("wednesday"), guild.Member("Wren")
+	one := srv.SaysIn(ch, wren, "The tide is out.")
+	two, three := srv.SaysIn(ch, wren, "The lamps are lit."), srv.SaysIn(ch, wren, "Good night.")
+	alone := srv.Says(wren, "next row")
+	srv.Remove(one.ID)
+	srv.Remove(two.ID, three.ID)
+	srv.Remove(alone.ID)
+	want := []string{
+		"0 deleted " + guild.ID + " " + ch.ID + " " + one.ID,
+		"0 deleted " + guild.ID + " " + ch.ID + " " + two.ID + "," + three.ID,
+		"0 deleted  " + srv.DM(wren).ID + " " + alone.ID,
+	}
+	if got := b.deletions(3); !slices.Equal(got, want) {
+		t.Errorf("told %q, expected %q", got, want)
+	}
+	b.stop()
 }
 
 // An evening on which the gateway does all that its documentation warns of.

@@ -160,6 +160,16 @@ func (c *Client) Edit(ctx context.Context, channel, id string, m Message) error 
 	return c.put(ctx, to, &m, m.payload(true), nil)
 }
 
+// Remove deletes a message. Code 10008: it is gone already.
+func (c *Client) Remove(ctx context.Context, channel, id string) error {
+	to := removeRoute(channel, id)
+	if channel == "" || id == "" {
+		return invalid(to.name, "the ids of a channel and a message are needed")
+	}
+	_, err := c.do(ctx, &request{route: to}, nil)
+	return err
+}
+
 // put checks a message and makes the call that writes it.
 func (c *Client) put(ctx context.Context, to route, m *Message, p payload, into any) error {
 	if err := m.check(); err != nil {

@@ -57,6 +57,15 @@ func editRoute(channel, id string) route {
 	}
 }
 
+// Deleting has a limit of its own, whichever messages it is of.
+func removeRoute(channel, id string) route {
+	path := "/channels/" + url.PathEscape(channel) + "/messages"
+	return route{
+		name: "DELETE channels/{channel}/messages/{message}", method: "DELETE",
+		path: path + "/" + url.PathEscape(id), bucket: "DELETE " + path,
+	}
+}
+
 func commandsRoute(method, app string) route {
 	path := "/applications/" + url.PathEscape(app) + "/commands"
 	return route{name: method + " applications/{application}/commands", method: method, path: path, bucket: method + " " + path}
