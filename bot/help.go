@@ -33,7 +33,9 @@ func (t *talk) help(hosted bool, choices []Choice) Reply {
 
 // restOfHelp tells what is asked now and then.
 func restOfHelp(hosted bool) string {
-	said := ways(func(r listen.Request) bool { return !r.Often && !r.Host && r.Intent != listen.Help }) +
+	said := ways(func(r listen.Request) bool {
+		return !r.Often && !r.Host && (hosted || !r.Group) && r.Intent != listen.Help
+	}) +
 		"Say notes to hear the pattern's notes. Say step by step or whole rows for the way you hear rows; " +
 		"full crosses, short crosses or usual crosses for the way you hear crosses; and size and its name to change your size."
 	for _, r := range listen.Requests() {

@@ -25,6 +25,7 @@ type answer struct {
 	Notes  bool          `json:"notes,omitempty"`  // the pattern's notes come first
 	Begun  bool          `json:"begun,omitempty"`  // she comes back to the row: casting on for it is not said
 	Spare  bool          `json:"spare,omitempty"`  // what she may leave out after the row is said
+	Rest   bool          `json:"rest,omitempty"`   // she is told to rest her hands after the row
 	Left   string        `json:"left,omitempty"`   // stands for To.LeftOut where that is too long to keep: its key
 	undoes bool          // it takes back her last move; the store need not keep that
 }
@@ -98,6 +99,7 @@ func (t *talk) settle(ctx context.Context, how string, work func() (answer, erro
 		if err != nil {
 			return a, err
 		}
+		a.Rest = !a.Only && !a.undoes && a.To != t.state.Place && t.restDue()
 		moved, err := t.save(ctx, how, a)
 		if stale(err) {
 			err = t.refresh(ctx)
@@ -123,7 +125,7 @@ func (t *talk) settle(ctx context.Context, how string, work func() (answer, erro
 // save makes an answer's move, or takes one back, and keeps the answer with the
 // event, all in one.
 func (t *talk) save(ctx context.Context, how string, a answer) (session.Moved, error) {
-	m := session.Move{Member: t.ask.Member, Event: t.ask.Event, From: t.state.Place, To: a.To, How: how, Answer: a.text(), At: t.now()}
+	m := session.Move{Member: t.ask.Member, Event: t.ask.Event, From: t.state.Place, To: a.To, How: how, Answer: a.text(), At: t.now(), Rests: a.Rest}
 	if a.undoes {
 		return t.store.Undo(ctx, t.ask.Knitalong, m)
 	}
@@ -201,6 +203,9 @@ func (t *talk) tell(ctx context.Context, a answer) (Reply, error) {
 	reply := t.read(p, at, a.Before+notesOf(p, a))
 	if a.Spare && at.Step < pastLast {
 		reply.Said += t.spareWords(ctx, p, p.rowAt(at))
+	}
+	if a.Rest {
+		reply.Said += restWords
 	}
 	if !a.Notes {
 		return reply, nil

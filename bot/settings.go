@@ -17,6 +17,10 @@ const (
 	settingCrosses = "crosses" // how crosses are said
 	crossesFull    = "full"    // spelled out each time
 	crossesShort   = "short"   // by name alone; anything else is full where new in the section
+	settingBoard   = "board"   // how she stands on the group's board
+	boardHidden    = "hidden"  // counted and not named; anything else is by name
+	settingRest    = "rest"    // whether she is told to rest her hands
+	restOff        = "off"     // never; anything else is once in a sitting
 )
 
 func (t *talk) stepwise() bool { return t.state.Settings[settingReading] == readingSteps }
@@ -105,8 +109,8 @@ func (t *talk) setting() func(context.Context) (Reply, error) {
 	return nil
 }
 
-// settingPressed gives what serves a choice that changes how crosses are said,
-// the size or the rows left out; else nil.
+// settingPressed gives what serves a choice that changes a setting, the size or the
+// rows left out; else nil.
 func (t *talk) settingPressed(c Choice) func(context.Context) (Reply, error) {
 	if c.Intent == listen.Fit {
 		if size := sizeOfKey(t.plan.Pattern, c.Value); size != "" {
@@ -116,6 +120,9 @@ func (t *talk) settingPressed(c Choice) func(context.Context) (Reply, error) {
 			return func(ctx context.Context) (Reply, error) { return t.leavePressed(ctx, c.Value) }
 		}
 		return nil
+	}
+	if c.Intent == listen.Settings && slices.ContainsFunc(namedSettings, func(own namedSetting) bool { return string(own.Setting) == c.Value }) {
+		return func(ctx context.Context) (Reply, error) { return t.setNamed(ctx, listen.Setting(c.Value)) }
 	}
 	i := slices.IndexFunc(crossChoices, func(own crossChoice) bool { return own.Value == c.Value })
 	if c.Intent != listen.Settings || i < 0 {
@@ -145,7 +152,13 @@ func (t *talk) settingChoices() []Choice {
 			choices = append(choices, own.Choice)
 		}
 	}
-	return append(choices, t.fitChoices()...)
+	for _, own := range namedSettings {
+		if t.canSet(own) && t.state.Settings[own.name] != own.value {
+			choices = append(choices, Choice{Label: own.label, Intent: listen.Settings, Value: string(own.Setting)})
+		}
+	}
+	choices = append(choices, t.fitChoices()...)
+	return choices[:min(len(choices), choicesMost)]
 }
 
 // settings says how the member hears rows, and how to change it.
@@ -162,7 +175,7 @@ func (t *talk) settings() string {
 	default:
 		said += "A cross is spelled out where it first comes up in a section; say full crosses or short crosses to change that. "
 	}
-	said += t.sizes()
+	said += t.namedWords() + t.sizes()
 	if t.unit() == fit.Inches {
 		said += " Lengths are in inches; say centimetres to change that."
 	}

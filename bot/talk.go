@@ -307,6 +307,9 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 	case listen.Catchup:
 		return t.catchup(ctx)
 	case listen.Settings:
+		if t.heard.Setting != "" {
+			return t.setNamed(ctx, t.heard.Setting)
+		}
 		if t.heard.Unit != "" {
 			return t.setUnits(ctx, t.heard.Unit)
 		}

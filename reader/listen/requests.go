@@ -15,6 +15,7 @@ type Request struct {
 	Label  string // on a button, "" for none; one that ends with a space goes on with a number: "Read row "
 	Often  bool   // it is asked at every row
 	Host   bool   // it is the host's
+	Group  bool   // it is of no use to one who knits by herself
 }
 
 // requests is the one list of what can be asked for: commands, help, buttons,
@@ -36,9 +37,9 @@ var requests = []Request{
 	{Intent: Fit, Name: "fit", Say: "which size fits me", Does: "Hear how large it comes out, what size to knit, and which rows may be left out.", Wants: "to change the fit", Label: "Size"},
 	{Intent: Yarn, Name: "yarn", Say: "will my yarn last", Does: "Hear whether what you have left will do for the rest.", Wants: "to know about your yarn", Label: "Yarn"},
 	{Intent: Picture, Name: "picture", Say: "show me the picture", Does: "See your row and those around it, as a chart or as the fabric should look.", Wants: "the picture", Label: "Picture"},
-	{Intent: Stuck, Name: "stuck", Say: "I am stuck", Does: "Let the host know that you need help with your row.", Wants: "to tell the host that you are stuck", Label: "I am stuck"},
-	{Intent: Board, Name: "board", Say: "show me the board", Does: "Hear how far everybody is.", Wants: "to hear how far everybody is", Label: "The board"},
-	{Intent: Changes, Name: "changes", Say: "what has changed", Does: "Hear what the host has corrected in the pattern.", Wants: "to hear what has been corrected", Label: "What has changed"},
+	{Intent: Stuck, Name: "stuck", Say: "I am stuck", Does: "Let the host know that you need help with your row.", Wants: "to tell the host that you are stuck", Label: "I am stuck", Group: true},
+	{Intent: Board, Name: "board", Say: "show me the board", Does: "Hear how far everybody is.", Wants: "to hear how far everybody is", Label: "The board", Group: true},
+	{Intent: Changes, Name: "changes", Say: "what has changed", Does: "Hear what the host has corrected in the pattern.", Wants: "to hear what has been corrected", Label: "What has changed", Group: true},
 	{Intent: Join, Name: "join", Say: "join", Does: "Take part in a knit-along, or come back to it.", Wants: "to join", Label: "Join"},
 	{Intent: Switch, Name: "switch", Say: "switch knit-along", Does: "Choose which of your knit-alongs you are on.", Wants: "to change the knit-along", Label: "Switch knit-along"},
 	{Intent: Leave, Name: "leave", Say: "leave", Does: "Stop knitting along, with your place kept.", Wants: "to leave", Label: "Leave"},
