@@ -77,7 +77,8 @@ func (t *talk) joining(ctx context.Context) (Reply, error) {
 		return t.notJoined(), nil
 	}
 	t.heard = listen.Heard{Intent: listen.Join, Sure: true}
-	moved, err := t.join(ctx, t.about, pattern, t.ask.Member, size, t.ask.Event)
+	wish := session.Joining{Member: t.ask.Member, Name: keptName(t.ask.Nick), Event: t.ask.Event}
+	moved, err := t.join(ctx, t.about, pattern, size, wish)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -141,19 +142,25 @@ func sizeToJoin(p *patterns.Pattern, words string) string {
 // join puts a member before the first row of a knit-along, in one of the
 // pattern's sizes; empty is the first. One who has joined before keeps her
 // place.
-func (b *Bot) join(ctx context.Context, about session.About, pattern *patterns.Pattern, member session.Member, size, event string) (session.Moved, error) {
-	at := session.Place{Section: pattern.Sections[0].Name, Revision: about.Revision, Size: size}
+func (b *Bot) join(ctx context.Context, about session.About, pattern *patterns.Pattern, size string, wish session.Joining) (session.Moved, error) {
+	wish.Place = session.Place{Section: pattern.Sections[0].Name, Revision: about.Revision, Size: size}
 	if size == "" && len(pattern.Sizes) > 0 {
-		at.Size = pattern.Sizes[0]
+		wish.Place.Size = pattern.Sizes[0]
 	}
-	return b.store.Join(ctx, about.ID, session.Joining{Member: member, Place: at, Event: event, At: b.now()})
+	laid, err := b.planOf(ctx, about.ID, wish.Place)
+	if err != nil {
+		return session.Moved{}, err
+	}
+	wish.All, wish.At = laid.Stitches(), b.now()
+	return b.store.Join(ctx, about.ID, wish)
 }
 
 // joinAgain is for one who has joined already: what a join that broke off has
 // left undone is done now.
 func (t *talk) joinAgain(ctx context.Context) (Reply, error) {
 	if !t.before.answered {
-		if _, err := t.store.Join(ctx, t.ask.Knitalong, session.Joining{Member: t.ask.Member, Place: t.state.Place, Event: t.ask.Event, At: t.now()}); err != nil {
+		wish := session.Joining{Member: t.ask.Member, Place: t.state.Place, Name: keptName(t.ask.Nick), Event: t.ask.Event, At: t.now()}
+		if _, err := t.store.Join(ctx, t.ask.Knitalong, wish); err != nil {
 			return Reply{}, err
 		}
 		t.saved = true // the event is, and what was left undone

@@ -125,12 +125,12 @@ func (t *talk) settle(ctx context.Context, how string, work func() (answer, erro
 // save makes an answer's move, or takes one back, and keeps the answer with the
 // event, all in one.
 func (t *talk) save(ctx context.Context, how string, a answer) (session.Moved, error) {
-	m := session.Move{Member: t.ask.Member, Event: t.ask.Event, From: t.state.Place, To: a.To, How: how, Answer: a.text(), At: t.now(), Rests: a.Rest}
+	m := session.Move{Member: t.ask.Member, Event: t.ask.Event, From: t.state.Place, To: a.To, How: how, Answer: a.text(), At: t.now(), Rests: a.Rest, Name: keptName(t.ask.Nick)}
 	if a.undoes {
 		return t.store.Undo(ctx, t.ask.Knitalong, m)
 	}
 	var err error
-	if m.Done, err = t.done(ctx, a); err != nil {
+	if m.Done, m.All, err = t.figures(ctx, a); err != nil {
 		return session.Moved{}, err
 	}
 	return t.store.Move(ctx, t.ask.Knitalong, m)
@@ -159,23 +159,30 @@ func reread(text string) (answer, error) {
 	return a, nil
 }
 
-// done is the board's figure for the place that an answer leads to: the
-// stitches of all rows before it.
-func (t *talk) done(ctx context.Context, a answer) (int64, error) {
-	if a.To == t.state.Place {
-		return t.state.Done, nil
+// figures are the board's for the place that an answer leads to: the stitches of all
+// rows before it, and of the whole pattern; the latter is 0 where it stays what it is.
+func (t *talk) figures(ctx context.Context, a answer) (done, all int64, err error) {
+	stays := a.To == t.state.Place
+	if stays && t.state.All > 0 {
+		return t.state.Done, 0, nil
 	}
 	p, err := t.planOf(ctx, t.ask.Knitalong, a.To)
-	if err != nil {
-		return 0, err
+	switch {
+	case stays && err != nil: // it is reckoned when she moves
+		return t.state.Done, 0, nil
+	case err != nil:
+		return 0, 0, err
+	case stays:
+		return t.state.Done, p.Stitches(), nil
 	}
+	all = p.Stitches()
 	switch i := p.rowAt(a.To); {
 	case i < 0:
-		return 0, nil
+		return 0, all, nil
 	case p.finished(a.To):
-		return p.Stitches(), nil
+		return all, all, nil
 	default:
-		return p.Rows[i].Worked, nil
+		return p.Rows[i].Worked, all, nil
 	}
 }
 

@@ -31,7 +31,7 @@ func (b *Bot) Solo(ctx context.Context, member session.Member, p *patterns.Patte
 	if err != nil {
 		return "", err
 	}
-	_, err = b.join(ctx, about, p, member, "", "")
+	_, err = b.join(ctx, about, p, "", session.Joining{Member: member})
 	return id, err
 }
 
