@@ -3,7 +3,6 @@ package bot
 import (
 	"context"
 	"strings"
-	"sync"
 	"time"
 
 	"clew/reader/listen"
@@ -45,40 +44,6 @@ type question struct {
 type asker struct {
 	knitalong string
 	member    session.Member
-}
-
-// asked remembers the last question that each member was asked. It is safe for
-// concurrent use.
-type asked struct {
-	mu          sync.Mutex
-	now, before map[asker]question
-}
-
-// get gives the question that is open at a time; false for none.
-func (a *asked) get(who asker, now time.Time) (question, bool) {
-	a.mu.Lock()
-	defer a.mu.Unlock()
-	q, ok := a.now[who]
-	if !ok {
-		q, ok = a.before[who]
-	}
-	return q, ok && now.Sub(q.at) < askedFor
-}
-
-func (a *asked) put(who asker, q question) {
-	a.mu.Lock()
-	defer a.mu.Unlock()
-	if a.now == nil || len(a.now) >= askedMost {
-		a.now, a.before = map[asker]question{}, a.now
-	}
-	a.now[who] = q
-}
-
-func (a *asked) forget(who asker) {
-	a.mu.Lock()
-	defer a.mu.Unlock()
-	delete(a.now, who)
-	delete(a.before, who)
 }
 
 // asker is who asks now.
@@ -129,8 +94,8 @@ func (t *talk) answersAsked(ctx context.Context) (answers bool, err error) {
 		}
 		return answers, err
 	}
-	q, open := t.asked.get(t.asker(), t.now())
-	if !open || len(t.ask.Words) > askedLong {
+	q, open := t.asked.get(t.asker())
+	if !open || t.now().Sub(q.at) >= askedFor || len(t.ask.Words) > askedLong {
 		return false, nil
 	}
 	l, err := t.listener(ctx, revision{t.ask.Knitalong, t.about.Revision})

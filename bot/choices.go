@@ -162,6 +162,8 @@ func (t *talk) pressed(c Choice) listen.Heard {
 		return t.pressedLook(c.Value)
 	case listen.Fit:
 		h.Fit = pressedFit(c.Value)
+	case listen.Catchup:
+		h.More, h.Part = c.Value != "", c.Value
 	}
 	if c.Intent != listen.At && c.Intent != listen.Row && c.Intent != listen.Count {
 		return h

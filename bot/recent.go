@@ -1,10 +1,6 @@
 package bot
 
-import (
-	"sync"
-
-	"clew/session"
-)
+import "clew/session"
 
 // A turn is what is remembered of an event that was answered.
 type turn struct {
@@ -12,41 +8,20 @@ type turn struct {
 	answered  bool   // the answer was given; else it failed, or is still being worked out
 	saved     bool   // with answered: something was saved
 	goneOn    string // with answered: the words that it made of a question and its answer; "" for none
+	changed   string // with answered: what it told of corrections; "" for nothing
+	reply     *Reply // with answered: what was said, where it can't be worked out again; else nil
 }
 
-// recent remembers what the last events came to, so that one that comes again
+// Bot.recent remembers what the last events came to, so that one that comes again
 // is about the same knit-along, though the member may have gone to another
 // meanwhile, and changes nothing where it was answered. What this process never
 // met, or has forgotten, the store knows of the newest events of each member in
-// each knit-along. It is safe for concurrent use.
-type recent struct {
-	mu          sync.Mutex
-	now, before map[string]turn
-}
+// each knit-along.
 
 // recentMost bounds each of the two halves of what is remembered. At a thousand
 // requests a second it lasts for a minute, which is longer than a platform that
 // is resumed takes to send events again.
 const recentMost = 1 << 16
-
-func (r *recent) get(key string) (turn, bool) {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	if t, ok := r.now[key]; ok {
-		return t, true
-	}
-	t, ok := r.before[key]
-	return t, ok
-}
-
-func (r *recent) put(key string, t turn) {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	if r.now == nil || len(r.now) >= recentMost {
-		r.now, r.before = map[string]turn{}, r.now
-	}
-	r.now[key] = t
-}
 
 // eventKey is what an event is remembered by; one without an id is not.
 func eventKey(member session.Member, event string) string {

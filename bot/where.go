@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"context"
 	"strings"
 
 	"clew/patterns/fabric"
@@ -59,38 +58,6 @@ func (p *plan) kinds() string {
 	return "rows and rounds"
 }
 
-// catchup is a way back in: where the member is, when she was last here, how
-// the stitches look that she should find on her needle, what is ahead, and how
-// the group stands.
-func (t *talk) catchup(ctx context.Context) (Reply, error) {
-	said := t.whereWords() + " "
-	log, err := t.store.Log(ctx, t.ask.Knitalong, t.ask.Member, 1)
-	if err != nil {
-		return Reply{}, err
-	}
-	if len(log) > 0 {
-		said += "Your last move was " + ago(t.now().Sub(log[0].At)) + ". "
-	}
-	i := t.here()
-	working := i >= 0 && !t.plan.finished(t.at)
-	if working {
-		said += t.looks(i) + t.ahead(i)
-	}
-	group, err := t.group(ctx)
-	if err != nil {
-		return Reply{}, err
-	}
-	said += group
-	if working {
-		said += "Say again to hear your " + t.plan.word(i) + ", or next row when it is done."
-	}
-	reply := t.say(said)
-	if i >= 0 {
-		reply.Card = card(t.plan, i)
-	}
-	return reply, nil
-}
-
 // looksMost is how much of the needle is said to find a place by, in steps.
 const looksMost = 2
 
@@ -143,31 +110,4 @@ func (t *talk) ahead(i int) string {
 		words += "Then comes " + reader.Name(name) + " with " + reader.Number(n) + " " + plural(t.plan.word(next), n) + ". "
 	}
 	return words
-}
-
-// group says how many of the others have come further.
-func (t *talk) group(ctx context.Context) (string, error) {
-	board, err := t.store.Board(ctx, t.ask.Knitalong)
-	if err != nil {
-		return "", err
-	}
-	others, further := len(board)-1, 0
-	for _, s := range board {
-		if s.Member != t.ask.Member && s.Done > t.state.Done {
-			further++
-		}
-	}
-	switch {
-	case others <= 0:
-		return "", nil
-	case others == 1 && further == 0:
-		return "The one other knitter is no further than you. ", nil
-	case others == 1:
-		return "The one other knitter is further than you. ", nil
-	case further == 0:
-		return "None of the " + reader.Number(others) + " others is further than you. ", nil
-	case further == 1:
-		return "Of the " + reader.Number(others) + " others, one is further than you. ", nil
-	}
-	return "Of the " + reader.Number(others) + " others, " + reader.Number(further) + " are further than you. ", nil
 }

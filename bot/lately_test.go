@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-func TestRecent(t *testing.T) {
-	var r recent
+func TestLately(t *testing.T) {
+	r := lately[string, turn]{most: recentMost}
 	if _, ok := r.get("never"); ok {
 		t.Error("what was never put is found")
 	}
@@ -30,8 +30,8 @@ func TestRecent(t *testing.T) {
 	}
 }
 
-func TestRecentTogether(t *testing.T) {
-	var r recent
+func TestLatelyTogether(t *testing.T) {
+	r := lately[string, turn]{most: recentMost}
 	var all sync.WaitGroup
 	for g := range 4 {
 		all.Go(func() {

@@ -1,0 +1,244 @@
+package bot
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"clew/patterns/survey"
+	"clew/reader"
+	"clew/reader/listen"
+)
+
+// caught is what a member was last told of catching up.
+type caught struct {
+	part  string // that was told in full; "" for none yet
+	until *listen.Day
+	at    time.Time
+}
+
+// A part of the way back in is told in full where that is asked for.
+type part struct {
+	name  string            // of listen
+	label string            // on its button
+	tell  func(*way) string // "" where there is nothing to tell
+}
+
+// parts are in the order in which they are told.
+var parts = []part{
+	{listen.CatchupRows, "Unusual rows", (*way).unusual},
+	{listen.CatchupStretches, "Plain stretches", (*way).stretches},
+	{listen.CatchupNew, "What is new", (*way).newInFull},
+	{listen.CatchupTime, "How long", (*way).time},
+	{listen.CatchupPlan, "The evenings", (*way).planInFull},
+}
+
+// asked gives the part that was asked for in full: the one that was named, else the
+// one that comes after the last that was told. It is false when all have been told.
+func (w *way) asked(told caught) (part, bool) {
+	at := func(name string) int {
+		return slices.IndexFunc(parts, func(p part) bool { return p.name == name })
+	}
+	if i := at(w.heard.Part); i >= 0 {
+		return parts[i], true
+	}
+	for _, p := range parts[at(told.part)+1:] {
+		if p.tell(w) != "" {
+			return p, true
+		}
+	}
+	return part{}, false
+}
+
+// inFull tells a part, and how to go on.
+func (w *way) inFull(p part) string {
+	said := p.tell(w)
+	if said == "" {
+		return "There is nothing to tell of that on your way. " + w.ending()
+	}
+	if i := w.here(); i < 0 {
+		return said + " Say tell me more for the next part."
+	}
+	return said + " Say tell me more for the next part, or again to hear your " + w.word() + "."
+}
+
+// partChoices gives a choice for each part of which there is something to tell.
+func (w *way) partChoices() []Choice {
+	var choices []Choice
+	for _, p := range parts {
+		if p.tell(w) != "" {
+			choices = append(choices, Choice{Label: p.label, Intent: listen.Catchup, Value: p.name})
+		}
+	}
+	return choices
+}
+
+func (w *way) unusual() string {
+	return strings.Join(w.rows(func(p survey.Part) bool { return !p.Routine() }), " ")
+}
+
+func (w *way) stretches() string { return strings.Join(w.rows(survey.Part.Routine), " ") }
+
+// newInFull tells how each thing that is new is worked, and where it first comes.
+func (w *way) newInFull() string {
+	said := make([]string, len(w.New))
+	for i, n := range w.New {
+		said[i] = capital(reader.NewName(n)) + " comes first in " + w.plan.rowName(n.Row) + ". " + reader.NewHowTo(n)
+	}
+	return strings.Join(said, " ")
+}
+
+// An evening is a part of the way that is to be done on one day.
+type evening struct {
+	day      time.Time
+	to       int // index of the last row that is to be done
+	stitches int64
+}
+
+// eveningsMost is how many evenings the way is divided among at most.
+const eveningsMost = 60
+
+// shortEvening is how long an evening is worth beginning for.
+const shortEvening = 20 * time.Minute
+
+// lastOrder is the hour from which this day has no evening left.
+const lastOrder = 22
+
+// days gives the evenings that there are until the day that she named, that day
+// itself not counted: it may be when the next session begins. Where it is today or
+// tomorrow, this evening is the one there is.
+func (w *way) days() []time.Time {
+	now := w.now().In(zoneOf(w.about.Zone))
+	end := dayOf(*w.until, now)
+	day := time.Date(now.Year(), now.Month(), now.Day(), lastOrder, 0, 0, 0, now.Location())
+	days := []time.Time{day}
+	if now.Hour() >= lastOrder && day.AddDate(0, 0, 1).Before(end) {
+		days = nil
+	}
+	for day = day.AddDate(0, 0, 1); day.Before(end) && len(days) < eveningsMost; day = day.AddDate(0, 0, 1) {
+		days = append(days, day)
+	}
+	return days
+}
+
+// dayOf finds a day that was named, seen from now: its midnight.
+func dayOf(d listen.Day, now time.Time) time.Time {
+	at := func(year int, month time.Month, day int) time.Time {
+		return time.Date(year, month, day, 0, 0, 0, 0, now.Location())
+	}
+	today := at(now.Year(), now.Month(), now.Day())
+	switch {
+	case d.HasIn:
+		return today.AddDate(0, 0, d.In)
+	case d.HasWeekday:
+		ahead := (int(d.Weekday)-int(now.Weekday())+6)%7 + 1
+		return today.AddDate(0, 0, ahead+7*d.Week)
+	case d.Year > 0:
+		return at(d.Year, d.Month, d.Date)
+	}
+	for ahead := range 12 * 8 { // the twenty-ninth of February comes within eight years
+		first := at(now.Year(), now.Month()+time.Month(ahead), 1)
+		day := first.AddDate(0, 0, d.Date-1)
+		if day.Month() == first.Month() && (d.Month == 0 || d.Month == day.Month()) && !day.Before(today) {
+			return day
+		}
+	}
+	return today
+}
+
+// evenings divides the way among the evenings, as evenly as the good places to stop
+// let it be.
+func (w *way) evenings() []evening {
+	days := w.days()
+	worth := int64(w.takes(w.Stitches)/shortEvening) + 1
+	n := min(len(days), int(min(worth, eveningsMost)))
+	stops := survey.Stops(w.plan.Plan, w.From, w.To)
+	var all []evening
+	from, begun := w.From, w.plan.Rows[w.From].Worked
+	for k := 1; k <= n; k++ {
+		e := evening{day: days[len(all)], to: w.To - 1}
+		if k < n {
+			target := begun + w.Stitches*int64(k)/int64(n)
+			stop, ok := w.nearest(stops, from, target, w.Stitches/int64(n))
+			if !ok {
+				continue
+			}
+			e.to = stop
+		}
+		if e.to < from {
+			continue
+		}
+		e.stitches = w.worked(e.to+1) - w.worked(from)
+		all = append(all, e)
+		from = e.to + 1
+	}
+	return all
+}
+
+// worked is how many stitches are worked in all rows before row i of the way, or
+// before what comes after it.
+func (w *way) worked(i int) int64 {
+	if i < w.To {
+		return w.plan.Rows[i].Worked
+	}
+	return w.plan.Rows[w.From].Worked + w.Stitches
+}
+
+// nearest finds the place to stop that is nearest to a target, from a row on and
+// before the end of the way. A better place may be somewhat further off: each weight
+// by a tenth of an evening.
+func (w *way) nearest(stops []survey.Stop, from int, target, evening int64) (int, bool) {
+	best, bestOff := -1, 0.0
+	for _, s := range stops {
+		if s.Row < from || s.Row >= w.To-1 {
+			continue
+		}
+		off := float64(w.worked(s.Row+1)-target) / float64(max(evening, 1))
+		off = max(off, -off) - 0.1*float64(s.Weight)
+		if best < 0 || off < bestOff {
+			best, bestOff = s.Row, off
+		}
+	}
+	return best, best >= 0
+}
+
+// eveningsTold are how many evenings are told, at most, by how few words there may
+// be.
+var eveningsTold = []int{7, 4, 2, 1}
+
+// planBriefly tells the plan in ever fewer words.
+func (w *way) planBriefly() []string {
+	var texts []string
+	for _, n := range eveningsTold {
+		texts = append(texts, w.planWords(n))
+	}
+	return texts
+}
+
+func (w *way) planInFull() string { return w.planWords(eveningsMost) }
+
+// planWords tells the plan up to a number of evenings.
+func (w *way) planWords(most int) string {
+	if w.until == nil || w.From >= w.To {
+		return ""
+	}
+	all := w.evenings()
+	now, zone := w.now(), zoneOf(w.about.Zone)
+	end := reader.Day(dayOf(*w.until, now.In(zone)), now, zone)
+	said := "That can be done in one evening before then. "
+	if len(all) > 1 {
+		said = reader.Number(len(all)) + " evenings will do until then. "
+	}
+	said = "You want to be there " + end + ". " + capital(said)
+	for i, e := range all {
+		if i == most && i < len(all)-1 {
+			return said + "And so on, with about " + reader.Span(w.takes(all[i].stitches)) + " an evening."
+		}
+		day := capital(reader.Day(e.day, now, zone))
+		if day == "Today" {
+			day = "This evening"
+		}
+		said += day + ": to the end of " + w.plan.rowName(e.to) + ", about " + reader.Span(w.takes(e.stitches)) + ". "
+	}
+	return strings.TrimSpace(said)
+}
