@@ -57,12 +57,10 @@ func begins(plan *patterns.Plan, c compare.Change) string {
 // before.
 func counts(c compare.Change, words string) string {
 	switch {
-	case !c.CountDiffers():
+	case !c.CountDiffers(), c.NewAfter == 0: // the row says itself that all are bound off
 		return ""
 	case c.NewAfter == 1:
 		words = strings.ReplaceAll(words, " are ", " is ")
-	case c.NewAfter == 0:
-		return words + "no stitches, where there were " + Number(c.OldAfter) + "."
 	}
 	was := Number(c.OldAfter)
 	if c.OldAfter == 0 {

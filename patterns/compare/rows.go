@@ -102,17 +102,18 @@ func (w *working) beginsOtherwise(i, j int) bool {
 	if was.Rounds != is.Rounds || castOn(w.old, i) != castOn(w.new, j) {
 		return true
 	}
+	if was.Section == w.old.Rows[0].Section && is.Section == w.new.Rows[0].Section &&
+		w.old.Pattern.CastOn.At(w.old.Size) != w.new.Pattern.CastOn.At(w.new.Size) {
+		return true
+	}
 	return was.Side != is.Side && sideAfter(w.old, i-1) == sideAfter(w.new, j-1)
 }
 
-// castOn is how many stitches the section of row i begins with, where it begins a new
+// castOn is how many stitches the section of row i is cast on with, where it is a new
 // piece; -1 where it goes on with what is on the needle.
 func castOn(p *patterns.Plan, i int) int {
-	switch section := p.Rows[i].Section; {
-	case section.CastOn != nil:
+	if section := p.Rows[i].Section; section.CastOn != nil {
 		return section.CastOn.At(p.Size)
-	case section == p.Rows[0].Section:
-		return p.Pattern.CastOn.At(p.Size)
 	}
 	return -1
 }
