@@ -3,7 +3,6 @@ package bot
 import (
 	"context"
 	"errors"
-	"time"
 )
 
 // A Post is what stands in a knit-along's channel for everybody.
@@ -41,28 +40,3 @@ var (
 	ErrGone      = errors.New("the message is not there any more, or takes no more edits")
 	ErrNoChannel = errors.New("the channel is not there any more, or may not be written to")
 )
-
-// TendEvery is how often Tend looks.
-const TendEvery = 3 * time.Second
-
-// Tend looks after the channels of a platform's knit-alongs, once: it announces
-// each session that has opened, and edits each board that has changed. Several
-// processes may tend at once; each thing is done by one of them. What failed is
-// logged, and tried again when it is looked at next.
-func (b *Bot) Tend(ctx context.Context, platform string, channels Channels) {}
-
-// Tending tends every TendEvery until ctx ends.
-func (b *Bot) Tending(ctx context.Context, platform string, channels Channels) {
-	for {
-		b.Tend(ctx, platform, channels)
-		select {
-		case <-ctx.Done():
-			return
-		case <-time.After(TendEvery):
-		}
-	}
-}
-
-// BoardGone is told that a message in a channel was deleted by somebody: where it
-// was a board, that is posted again.
-func (b *Bot) BoardGone(ctx context.Context, server, channel, message string) error { return nil }
