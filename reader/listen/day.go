@@ -109,12 +109,21 @@ func readYear(ws []word) int {
 	return century*100 + rest
 }
 
-// heardAs gives the name in a table that the words are, or are heard as.
+// heardAs gives the name in a table that the words are, or are heard as where one of them was misheard.
 func heardAs[T any](ws []word, table map[string]T) string {
 	name := spell(ws)
-	if _, ok := table[name]; !ok && len(ws) == 1 {
-		if i := slices.IndexFunc(ws[0].forms, func(f string) bool { _, ok := table[f]; return ok }); i >= 0 {
-			return ws[0].forms[i]
+	if _, ok := table[name]; ok {
+		return name
+	}
+	for i, w := range ws {
+		for _, form := range w.forms {
+			heard := slices.Clone(ws)
+			heard[i].text = form
+			if as := spell(heard); as != name {
+				if _, ok := table[as]; ok {
+					return as
+				}
+			}
 		}
 	}
 	return name

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 )
 
 // FuzzHear holds whatever is said against what Heard promises.
@@ -16,7 +17,7 @@ func FuzzHear(f *testing.F) {
 			}
 		}
 	}
-	for i, w := range readWishes(f) {
+	for i, w := range append(readWishes(f), readWished(f, "group.tsv")...) {
 		if i%5 == 0 {
 			f.Add(w.words)
 		}
@@ -44,6 +45,7 @@ func FuzzHear(f *testing.F) {
 			t.Fatalf("%q: a question that can't be spoken: %q", said, h.Ask)
 		}
 		checkWish(t, said, h)
+		checkGroup(t, said, h)
 		if again := l.Hear(said); again.Intent != h.Intent || again.Number != h.Number {
 			t.Fatalf("%q: heard %+v, then %+v", said, h, again)
 		}
@@ -82,6 +84,31 @@ func checkWish(t *testing.T, said string, h Heard) {
 	if y := h.Yarn; y != nil && (!y.HasHad && y.Had != 0 || !y.HasLeft && y.Left != 0 || !y.HasUsed && y.Used != 0 || y.HasHad && y.HasUsed && !y.HasLeft && !y.Mixed ||
 		!slices.Contains([]string{"", "g", "m", "yd", "oz", "ball"}, y.Unit)) {
 		t.Fatalf("%q: yarn that can't be: %+v", said, *y)
+	}
+}
+
+// checkGroup holds what was asked of the group and of what was missed against what the types promise.
+func checkGroup(t *testing.T, said string, h Heard) {
+	if h.More && h.Intent != Help && h.Intent != Catchup || (h.Part != "" || h.Until != nil) && h.Intent != Catchup || h.Setting != "" && h.Intent != Settings {
+		t.Fatalf("%q: a wish for something else: %+v", said, h)
+	}
+	if h.Part != "" && (!h.More || !slices.Contains(catchupParts, h.Part)) || h.Setting != "" && !slices.Contains(settings, h.Setting) || h.Intent == Catchup && h.HasNumber {
+		t.Fatalf("%q: a wish that is none: %+v", said, h)
+	}
+	d := h.Until
+	if d == nil {
+		return
+	}
+	kinds := 0
+	for _, has := range []bool{d.HasIn, d.HasWeekday, d.Date > 0} {
+		if has {
+			kinds++
+		}
+	}
+	inRange := 0 <= d.In && d.In <= mostDays && time.Sunday <= d.Weekday && d.Weekday <= time.Saturday && 0 <= d.Week && d.Week <= 1 &&
+		0 <= d.Date && d.Date <= 31 && 0 <= d.Month && d.Month <= time.December && (d.Year == 0 || 2000 <= d.Year && d.Year <= maxNumber)
+	if kinds != 1 || !inRange || d.Week != 0 && !d.HasWeekday || d.Month != 0 && d.Date == 0 || d.Year != 0 && d.Month == 0 {
+		t.Fatalf("%q: a day that there is not: %+v", said, *d)
 	}
 }
 

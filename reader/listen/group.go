@@ -15,6 +15,9 @@ const (
 
 var settings = []Setting{HideMe, ShowMe, NoRests, Rests}
 
+// tells reports whether what was heard tells others something or sets something, though it moves nothing.
+func (h Heard) tells() bool { return h.Intent == Stuck || h.Setting != "" }
+
 // Parts of a catch-up that can be asked for in full.
 const (
 	CatchupRows      = "rows"      // every row that is not routine

@@ -228,7 +228,7 @@ func (l *Listener) clauses(ws []word, asked bool) Heard {
 
 // besideChatter understands a request with words beside it that ask for nothing: the last request, if it stands last or nothing is
 // said beside it but words of the grammar. One word is no such request: much else begins with it ("back, my dear"). Where it would
-// move something, Clew asks.
+// move or set something or tell the host, Clew asks.
 func besideChatter(parts []clause) Heard {
 	none := Heard{Intent: None, Sure: true}
 	last := len(parts) - 1
@@ -243,7 +243,7 @@ func besideChatter(parts []clause) Heard {
 		return none
 	case h.words < 2 && (at < last || h.Intent.Moves() || h.Intent == Again):
 		return none
-	case h.Intent.Moves():
+	case h.Intent.Moves() || h.tells():
 		return unsure(h.Heard, "Did you want "+RequestFor(h.Intent).Wants+"?", h.Intent)
 	}
 	return h.cautious()

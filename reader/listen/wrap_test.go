@@ -33,7 +33,10 @@ func TestWrapped(t *testing.T) {
 		{"catch me up", Catchup, 0, true}, {"I missed last week", Catchup, 0, false}, {"what size", Fit, 0, false}, {"how much yarn is left", Yarn, 0, false},
 		{"give me the hands free link", Handsfree, 0, true}, {"open my settings", Settings, 0, true}, {"count me in", Join, 0, true},
 		{"leave the knit along", Leave, 0, false}, {"forget me", Forget, 0, true}, {"delete my data", Forget, 0, true},
-		{"show the board", Board, 0, true}, {"start a knit along", Knitalong, 0, true}, {"help me", Help, 0, true}, {"what can I say", Help, 0, false},
+		{"show the board", Board, 0, true}, {"start a knit along", Knitalong, 0, true},
+		{"I'm stuck", Stuck, 0, false}, {"tell the host I'm stuck", Stuck, 0, true}, {"what has changed", Changes, 0, false}, {"how far is everyone", Board, 0, false},
+		{"hide me", Settings, 0, true}, {"show my name again", Settings, 0, true}, {"remind me to rest", Settings, 0, true},
+		{"tell me more", Catchup, 0, true}, {"catch me up by friday", Catchup, 0, true}, {"a plan until the third of December", Catchup, 0, false}, {"help me", Help, 0, true}, {"what can I say", Help, 0, false},
 		{"explain ssk", Explain, 0, true}, {"how do I nit too together", Explain, 0, false},
 	} {
 		t.Run(c.words, func(t *testing.T) {
