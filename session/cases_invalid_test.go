@@ -56,8 +56,34 @@ func invalidCalls(ctx context.Context, b bench) map[string]func() error {
 			_, err := b.AddRevision(ctx, group, strings.Repeat("x", session.PatternSize+1), nil)
 			return err
 		},
-		"no title":    func() error { return b.Start(ctx, session.About{ID: "other", Host: odo}, pattern) },
-		"revision -1": func() error { _, err := b.Pattern(ctx, group, -1); return err },
+		"no title":           func() error { return b.Start(ctx, session.About{ID: "other", Host: odo}, pattern) },
+		"revision -1":        func() error { _, err := b.Pattern(ctx, group, -1); return err },
+		"stumble of no kind": func() error { return b.Stumble(ctx, group, wren, session.StumbleAt{Section: "Brim", Row: 1}) },
+		"stumble of another kind": func() error {
+			return b.Stumble(ctx, group, wren, session.StumbleAt{Section: "Brim", Row: 1, Kind: "again\t"})
+		},
+		"a name too long": func() error {
+			m := next("", castOn, row(2))
+			m.Name = strings.Repeat("n", session.NameMost+1)
+			_, err := b.Move(ctx, group, m)
+			return err
+		},
+		"a name with a tab": func() error {
+			_, err := b.Join(ctx, group, session.Joining{Member: odo, Place: castOn, At: evening, Name: "Odo\tMarsh"})
+			return err
+		},
+		"fewer stitches in all than none": func() error {
+			m := next("", castOn, row(2))
+			m.All = -1
+			_, err := b.Move(ctx, group, m)
+			return err
+		},
+		"stuck without a member": func() error { _, err := b.Stuck(ctx, group, "", "", evening); return err },
+		"told of no revision":    func() error { return b.ToldRevision(ctx, group, wren, 0) },
+		"the roster of no id":    func() error { _, err := b.Roster(ctx, ""); return err },
+		"forgetting in no id":    func() error { _, err := b.ForgetAll(ctx, wren, "a:b"); return err },
+		"forgetting nobody":      func() error { _, err := b.ForgetAll(ctx, "wren"); return err },
+		"what is kept of nobody": func() error { _, err := b.Kept(ctx, "wren"); return err },
 		"stumble without a row": func() error {
 			return b.Stumble(ctx, group, wren, session.StumbleAt{Section: "Brim", Row: -1, Kind: session.Again})
 		},

@@ -45,6 +45,9 @@ func (s state) tended(id string, change int) {
 	s[tendedSet] = all
 }
 
+// scores is a board with wren's figure alone.
+func scores(done float64) []redis.Z { return []redis.Z{{Member: string(wren), Score: done}} }
+
 // becomes runs something that must change the whole state in this way alone.
 func (b bench) becomes(t *testing.T, what string, change func(s state), do func()) {
 	t.Helper()
@@ -57,6 +60,7 @@ func (b bench) becomes(t *testing.T, what string, change func(s state), do func(
 const (
 	aboutHash  = "clew:{harbour-lamp}:about"
 	placeHash  = "clew:{harbour-lamp}:place:terminal:wren"
+	boardSet   = "clew:{harbour-lamp}:board"
 	rosterHash = "clew:{harbour-lamp}:roster"
 	personHash = "clew:person:terminal:wren"
 	indexHash  = "clew:server:tibberhythe"

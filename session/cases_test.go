@@ -281,6 +281,8 @@ func testRefusals(t *testing.T, b bench) {
 		"undoable": func() error { _, err := b.Undoable(ctx, group, wren); return err },
 		"set":      func() error { _, err := b.Set(ctx, group, wren, map[string]string{"a": "b"}, ""); return err },
 		"leave":    func() error { return b.Leave(ctx, group, wren, "") },
+		"stuck":    func() error { _, err := b.Stuck(ctx, group, wren, "e1", evening); return err },
+		"told":     func() error { return b.ToldRevision(ctx, group, wren, 2) },
 		"stumble": func() error {
 			return b.Stumble(ctx, group, wren, session.StumbleAt{Section: "Brim", Row: 1, Kind: session.Again, Event: "e1"})
 		},
@@ -347,6 +349,17 @@ func testStumbles(t *testing.T, b bench) {
 		must(t, err)
 		equal(t, "the move with the same event", again.Repeated, true)
 	})
+
+	for kind, times := range map[session.StumbleKind]int{session.Explained: 1, session.WentBack: 2, session.Miscounted: 3} {
+		for range times {
+			must(t, b.Stumble(ctx, group, wren, session.StumbleAt{Section: "Brim", Row: 3, Kind: kind}))
+		}
+	}
+	must(t, b.client.HSet(ctx, "clew:{harbour-lamp}:stumbles", "3\tBrim", "10").Err()) // as an earlier version counted
+	rows, err = b.Stumbles(ctx, group)
+	must(t, err)
+	equal(t, "the worst, by kind", rows[0], session.Stumbled{Section: "Brim", Row: 3, Again: 11, Explained: 1, WentBack: 2, Miscounted: 3})
+	equal(t, "in all", rows[0].Times(), int64(17))
 }
 
 func testBoard(t *testing.T, b bench) {
