@@ -34,7 +34,7 @@ func (t *talk) keep(id string) {
 // answered remembers what the request came to.
 func (t *talk) answered() {
 	if t.key != "" && !t.before.answered {
-		t.recent.put(t.key, turn{knitalong: cmp.Or(t.about.ID, t.ask.Knitalong), answered: true, saved: t.saved, goneOn: t.goneOn})
+		t.recent.put(t.key, turn{knitalong: cmp.Or(t.about.ID, t.ask.Knitalong), answered: true, saved: t.saved, goneOn: t.goneOn, changed: t.toldNow, reply: t.reply})
 	}
 }
 

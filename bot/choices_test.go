@@ -87,7 +87,11 @@ func TestForged(t *testing.T) {
 		if r := h.press(t, id, bot.Choice{Intent: c.intent, Value: c.value}, c.mark); !strings.HasPrefix(r.Said, c.want) {
 			t.Errorf("%s %q under %q is answered %q, expected %q", c.intent, c.value, c.mark, r.Said, c.want)
 		}
-		if diff := cmp.Diff(before, h.dump(t)); diff != "" {
+		after := h.dump(t)
+		if c.intent == listen.Count { // a count that is wrong is what a host wants to know of
+			delete(after, "clew:{"+id+"}:stumbles")
+		}
+		if diff := cmp.Diff(before, after); diff != "" {
 			t.Errorf("%s %q under %q changed the store (-before +after):\n%s", c.intent, c.value, c.mark, diff)
 		}
 	}

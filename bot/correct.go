@@ -6,59 +6,143 @@ import (
 	"slices"
 
 	"clew/patterns"
+	"clew/patterns/compare"
 	"clew/reader"
 	"clew/session"
 )
 
-// carry finds where a stored place is in the current text of the pattern, and
-// the plan by which she knits there. The place stays in the store as it is
-// until the member moves, and every earlier place that undo goes back to is
-// carried over in the same way, so that a correction shifts nobody and takes
-// up no move. A notice tells what has changed for her.
-func (t *talk) carry(ctx context.Context, stored session.Place) (at session.Place, p *plan, notice string, err error) {
-	at = stored
-	at.Revision = t.about.Revision
-	if at.Revision == stored.Revision {
-		p, err = t.planOf(ctx, t.ask.Knitalong, at)
-		return at, p, "", err
+// A carried is a place of one text of the pattern in another.
+type carried struct {
+	at    session.Place
+	plan  *plan  // by which she knits there
+	words string // what has become of her size, her row and what she leaves out; "" where all is as it was
+}
+
+// carry finds where a stored place is in a revision of the pattern, and the plan by
+// which she knits there. The place stays in the store as it is until the member
+// moves, and every earlier place that undo goes back to is carried over in the same
+// way, so that a correction shifts nobody and takes up no move.
+func (t *talk) carry(ctx context.Context, stored session.Place, number int) (carried, error) {
+	c := carried{at: stored}
+	c.at.Revision = number
+	var err error
+	if number == stored.Revision {
+		c.plan, err = t.planOf(ctx, t.ask.Knitalong, c.at)
+		return c, err
 	}
-	notice = "The pattern has changed since you came here. "
-	pattern, err := t.pattern(ctx, revision{t.ask.Knitalong, at.Revision})
+	pattern, err := t.pattern(ctx, revision{t.ask.Knitalong, number})
 	if err != nil {
-		return at, nil, "", err
+		return c, err
 	}
-	if !hasSize(pattern, at.Size) {
-		if at.Size = ""; len(pattern.Sizes) == 0 {
-			notice += "It now comes in one size. "
+	if !hasSize(pattern, stored.Size) {
+		if c.at.Size = ""; len(pattern.Sizes) == 0 {
+			c.words = "It now comes in one size. "
 		} else {
-			at.Size = pattern.Sizes[0]
-			notice += "It no longer has your size, so you now hear size " + reader.Name(at.Size) + ". "
+			c.at.Size = pattern.Sizes[0]
+			c.words = "It no longer has your size, so you now hear size " + reader.Name(c.at.Size) + ". "
 		}
 	}
 	old, err := t.planOf(ctx, t.ask.Knitalong, stored)
 	if err != nil && !errors.Is(err, errUnfit) { // one that can't be laid out any more tells nothing
-		return at, nil, "", err
+		return c, err
 	}
-	leftOut, err := t.stillLeftOut(ctx, old, pattern, at)
+	if c.at.LeftOut, err = t.stillLeftOut(ctx, old, pattern, c.at); err != nil {
+		return c, err
+	}
+	if stored.LeftOut != "" && c.at.LeftOut == "" {
+		c.words += "The " + rowWord(pattern.Rounds) + "s that you left out can't be left out of it, so you hear them all. "
+	}
+	if c.plan, err = t.planOf(ctx, t.ask.Knitalong, c.at); err != nil {
+		return c, err
+	}
+	made, err := t.comparison(ctx, t.ask.Knitalong, stored, c.at)
 	if err != nil {
-		return at, nil, "", err
+		return c, err
 	}
-	if at.LeftOut != "" && leftOut == "" {
-		notice += "The " + rowWord(pattern.Rounds) + "s that you left out can't be left out of it, so you hear them all. "
-	}
-	at.LeftOut = leftOut
-	if p, err = t.planOf(ctx, t.ask.Knitalong, at); err != nil {
-		return at, nil, "", err
-	}
-	from := at
-	at = carryRow(old, p, at)
+	c.toRow(made, old)
+	return c, nil
+}
+
+// toRow finds the row of a place of an old plan in the new one, by what a comparison
+// of the two tells. It is nil where they can't be compared, and so may the old plan
+// be.
+func (c *carried) toRow(made *comparison, old *plan) {
+	from := c.at
 	switch {
-	case at.Row != from.Row:
-		notice += "Your row is no longer in it; the nearest before it is " + p.rowName(p.rowAt(at)) + ". "
-	case at.Row > 0 && at.Section != from.Section:
-		notice += "Your section is now called " + reader.Name(at.Section) + ". "
+	case made == nil || from.Row == 0:
+		c.at = carryRow(old, c.plan, c.at)
+		if c.at.Row != from.Row {
+			c.words += c.goneWords()
+		}
+		return
 	}
-	return at, p, notice, nil
+	i := old.rowAt(from)
+	j, kept := made.Carry(i)
+	if !kept { // by its place, where a section has another name and other rows
+		name := renamed(sectionsOf(old.Pattern), sectionsOf(c.plan.Pattern), from.Section)
+		if k, ok := c.plan.Find(name, from.Row); ok {
+			j, kept = k, true
+		}
+	}
+	r := c.plan.Rows[j]
+	c.at.Section, c.at.Row = r.Section.Name, r.Number
+	switch last := j == len(c.plan.Rows)-1; {
+	case from.Step >= pastLast && last && old.finished(from): // she has worked all, and still has
+	case !kept:
+		c.at.Step = 0
+		c.words += c.goneWords()
+	case from.Step >= pastLast && !last && old.finished(from):
+		c.at.Step = 0
+		c.words += "It now goes on after what was its last " + c.plan.word(j) + ", so you are at that one again. "
+	case made.changed(i): // it has other steps
+		c.at.Step = 0
+	}
+	if kept && c.at.Section != from.Section {
+		c.words += "Your section is now called " + reader.Name(c.at.Section) + ". "
+	}
+}
+
+func (c *carried) goneWords() string {
+	return "Your row is no longer in it; the nearest before it is " + c.plan.rowName(c.plan.rowAt(c.at)) + ". "
+}
+
+// A comparing names two plans of one size that are compared.
+type comparing struct{ old, now choice }
+
+// A comparison is what the second of them changes of the first.
+type comparison struct {
+	*compare.Comparison
+	old, now *plan
+}
+
+func (c *comparison) stitches() int64 { return c.old.Stitches() + c.now.Stitches() }
+
+// changed says that row i of the old plan is worked otherwise in the new one.
+func (c *comparison) changed(i int) bool {
+	return slices.ContainsFunc(c.Changes, func(one compare.Change) bool { return one.Kind == compare.Changed && one.Old == i })
+}
+
+// comparison compares the plans of two places; it is nil where they are of different
+// sizes, or one can't be laid out any more.
+func (b *Bot) comparison(ctx context.Context, knitalong string, was, is session.Place) (*comparison, error) {
+	if was.Size != is.Size {
+		return nil, nil
+	}
+	old, err := b.planOf(ctx, knitalong, was)
+	if errors.Is(err, errUnfit) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	now, err := b.planOf(ctx, knitalong, is)
+	if err != nil {
+		return nil, err
+	}
+	of := comparing{choiceOf(knitalong, was), choiceOf(knitalong, is)}
+	return b.compared.get(ctx, of, func(context.Context) (*comparison, error) {
+		return &comparison{compare.Of(old.Plan, now.Plan), old, now}, nil
+	})
 }
 
 // stillLeftOut gives the rows left out at a place of an old plan as a new text of

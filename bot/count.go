@@ -1,9 +1,11 @@
 package bot
 
 import (
+	"context"
 	"strings"
 
 	"clew/reader"
+	"clew/session"
 )
 
 // A tally is a moment at which the member may have counted: after a row, or
@@ -12,6 +14,16 @@ type tally struct {
 	done  int // index of the row just finished; -1 for casting on
 	right int // stitches that should be on the needle
 	off   int // how many more were counted
+}
+
+// counts answers one who has counted, and notes a row after which it was wrong.
+func (t *talk) counts(ctx context.Context) Reply {
+	if t.heard.HasNumber {
+		if took := t.tally(t.here(), t.heard.Number); took.off != 0 {
+			t.stumble(ctx, session.Miscounted, took.done)
+		}
+	}
+	return t.say(t.count())
 }
 
 // count compares the stitches that the member counted with those that should

@@ -121,7 +121,7 @@ func (c claim) test(t *testing.T, lost bool, after int) bool {
 // Deleting all is asked for twice: whatever comes between, nothing but the
 // words that say so deletes.
 func TestForgetAsksFirst(t *testing.T) {
-	const asked = "This deletes your place, your settings and your moves in Two Bands for good. Say yes, forget me to do it."
+	const asked = "This deletes your place, your settings and your moves in Two Bands for good. Nobody stands as the host of Two Bands then. Say yes, forget me to do it."
 	h := newHouse(t)
 	id := h.knit(t, wren, short)
 	ask := func(a bot.Ask) string {

@@ -25,7 +25,7 @@ func (b *Bot) Direct(ctx context.Context, o Order) Reply {
 	case err != nil:
 		reply = b.failed(err, d.saved, deedFailures, o.Member, d.about.ID, o.Event)
 	case d.key != "" && !d.before.answered:
-		b.recent.put(d.key, turn{knitalong: d.about.ID, answered: true, saved: d.saved})
+		b.recent.put(d.key, turn{knitalong: d.about.ID, answered: true, saved: d.saved, reply: d.reply})
 	}
 	reply.Said = strings.TrimSpace(reply.Said)
 	reply.Intent = listen.Knitalong
@@ -41,6 +41,7 @@ type directing struct {
 	before turn          // what it came to when it came before
 	about  session.About // the knit-along that it is about
 	saved  bool          // something was changed, so that an error from here on keeps back the answer alone
+	reply  *Reply        // what the event is to be answered when it comes again; nil where that can be worked out anew
 }
 
 var deedFailures = map[Code]string{
@@ -140,6 +141,9 @@ func (d *directing) which(ctx context.Context) (session.About, Reply, error) {
 		return found[0], Reply{}, nil
 	}
 	asks := Reply{Said: "There are " + reader.Number(len(found)) + " " + state + " knit-alongs here: " + list(titlesOf(found), "and") + ". Which one do you mean? Nothing was changed."}
+	if d.order.Deed == Correct && d.order.Revision == 0 { // no choice carries a pattern
+		return session.About{}, asks, nil
+	}
 	for _, about := range found[:min(len(found), choicesMost)] {
 		asks.Choices = append(asks.Choices, d.order.choice(about))
 	}

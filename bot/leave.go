@@ -36,7 +36,7 @@ func (t *talk) leaveOut(ctx context.Context, choose func() (leaving, error)) (Re
 		case err != nil:
 			return answer{}, err
 		case l.why != "":
-			return t.stay(t.changed + l.why), nil
+			return t.stay(l.why), nil
 		}
 		return t.leaving(ctx, l)
 	})
@@ -118,21 +118,21 @@ func (t *talk) leaving(ctx context.Context, l leaving) (answer, error) {
 	to.LeftOut = patterns.FormatLeftOut(l.rows)
 	switch {
 	case to.LeftOut == t.at.LeftOut && to.LeftOut == "":
-		return t.stay(t.changed + "You leave out nothing as it is. Nothing has moved."), nil
+		return t.stay("You leave out nothing as it is. Nothing has moved."), nil
 	case to.LeftOut == t.at.LeftOut:
-		return t.stay(t.changed + "You leave those " + t.plan.optionalWord() + "s out already. Nothing has moved."), nil
+		return t.stay("You leave those " + t.plan.optionalWord() + "s out already. Nothing has moved."), nil
 	case len(to.LeftOut) > leftOutMost:
-		return t.stay(t.changed + "Those are more parts than can be remembered, so nothing has moved. Name one section to leave " + t.plan.optionalWord() + "s out of."), nil
+		return t.stay("Those are more parts than can be remembered, so nothing has moved. Name one section to leave " + t.plan.optionalWord() + "s out of."), nil
 	}
 	p, err := t.planOf(ctx, t.ask.Knitalong, to)
 	if errors.Is(err, errUnfit) {
-		return t.stay(t.changed + "Those " + t.plan.optionalWord() + "s can't be left out of this pattern. Nothing has moved."), nil
+		return t.stay("Those " + t.plan.optionalWord() + "s can't be left out of this pattern. Nothing has moved."), nil
 	}
 	if err != nil {
 		return answer{}, err
 	}
 	if !t.plan.sameUpTo(p, t.here()) {
-		return t.stay(t.changed + t.workedAlready()), nil
+		return t.stay(t.workedAlready()), nil
 	}
 	said, err := t.leftOutWords(to)
 	if err != nil {
@@ -145,7 +145,7 @@ func (t *talk) leaving(ctx context.Context, l leaving) (answer, error) {
 	if back := k.RowsLeftOut(l.rows, k.Choice.LeftOut); back != "" && to.LeftOut != "" { // an older button may not know of them
 		said += " You work " + back + " after all."
 	}
-	return answer{To: to, Before: t.changed + "From now on " + said + " " + l.comesTo + t.stillAt(), Only: true}, nil
+	return answer{To: to, Before: "From now on " + said + " " + l.comesTo + t.stillAt(), Only: true}, nil
 }
 
 // workedAlready refuses what would change rows that she has worked or is working.

@@ -17,7 +17,7 @@ func (t *talk) stranger(ctx context.Context) (Reply, error) {
 		return Reply{}, err
 	}
 	switch {
-	case t.heard.Intent == listen.Forget:
+	case t.heard.Intent == listen.Forget: // of a word that only the pattern's ear knows
 		return t.forget(ctx)
 	case t.heard.Intent == listen.Leave:
 		return t.leaveAgain(ctx)
@@ -214,53 +214,4 @@ func (t *talk) leaveAgain(ctx context.Context) (Reply, error) {
 		return t.notJoined(), nil
 	}
 	return reply, err
-}
-
-// forgetSurely are the words that delete. They say all that they do, so nothing
-// has to be remembered between the asking and the answer, and no yes that was
-// meant for something else deletes.
-var forgetSurely = map[string]bool{"yes forget me": true, "yes please forget me": true, "yes forget me please": true}
-
-var forgetChoice = Choice{Label: "Yes, forget me", Intent: listen.Forget, Value: "yes"}
-
-func (t *talk) forgetsSurely() bool {
-	if t.ask.Pressed != nil {
-		return t.ask.Pressed.Intent == listen.Forget && t.ask.Pressed.Value == forgetChoice.Value
-	}
-	return forgetSurely[bare(t.ask.Words)]
-}
-
-// forget deletes what is kept of somebody, who is asked first: dictated words
-// may have been meant for another, and nothing brings it back.
-func (t *talk) forget(ctx context.Context) (Reply, error) {
-	if !t.forgetsSurely() {
-		return Reply{Said: "This deletes your place, your settings and your moves in " + titleOf(t.about) + " for good. Say yes, forget me to do it.", Choices: []Choice{forgetChoice}}, nil
-	}
-	switch {
-	case t.before.answered && t.state.Joined:
-		return t.where(), nil
-	case t.before.answered && (!t.before.saved || t.state.Section != ""):
-		return t.notJoined(), nil
-	case !t.before.answered:
-		if err := t.store.Forget(ctx, t.ask.Knitalong, t.ask.Member); err != nil {
-			return Reply{}, err
-		}
-	}
-	t.saved, t.forgotten, t.state = true, true, session.State{}
-	reply := Reply{Said: "All that was kept of you in " + titleOf(t.about) + " is deleted: your place, your settings and your moves."}
-	if t.ask.Server == t.about.Server { // in private it is not known any more that she may join
-		reply.Choices = joinAlone
-	}
-	return reply, nil
-}
-
-// stumble notes that a row gave the member pause. It is for the host's eyes
-// alone, so a failure is logged and the answer goes out all the same.
-func (t *talk) stumble(ctx context.Context) {
-	if t.at.Row == 0 || t.before.answered {
-		return
-	}
-	if err := t.store.Stumble(ctx, t.ask.Knitalong, t.ask.Member, session.StumbleAt{Section: t.at.Section, Row: t.at.Row, Kind: session.Again, Event: t.ask.Event}); err != nil {
-		t.log.Warn().Err(err).Str("member", string(t.ask.Member)).Msg("a stumble was not noted")
-	}
 }

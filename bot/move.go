@@ -19,15 +19,16 @@ var errBusy = errors.New("the place kept moving while a move was worked out")
 // An answer is where a request leads and what is said there. The store keeps
 // it with the event, and the same event gets it again.
 type answer struct {
-	To     session.Place `json:"to"`
-	Before string        `json:"before,omitempty"` // said in front of the row there
-	Only   bool          `json:"only,omitempty"`   // the row is not read
-	Notes  bool          `json:"notes,omitempty"`  // the pattern's notes come first
-	Begun  bool          `json:"begun,omitempty"`  // she comes back to the row: casting on for it is not said
-	Spare  bool          `json:"spare,omitempty"`  // what she may leave out after the row is said
-	Rest   bool          `json:"rest,omitempty"`   // she is told to rest her hands after the row
-	Left   string        `json:"left,omitempty"`   // stands for To.LeftOut where that is too long to keep: its key
-	undoes bool          // it takes back her last move; the store need not keep that
+	To      session.Place `json:"to"`
+	Before  string        `json:"before,omitempty"`  // said in front of the row there
+	Changed string        `json:"changed,omitempty"` // said before that: what corrections have changed for her
+	Only    bool          `json:"only,omitempty"`    // the row is not read
+	Notes   bool          `json:"notes,omitempty"`   // the pattern's notes come first
+	Begun   bool          `json:"begun,omitempty"`   // she comes back to the row: casting on for it is not said
+	Spare   bool          `json:"spare,omitempty"`   // what she may leave out after the row is said
+	Rest    bool          `json:"rest,omitempty"`    // she is told to rest her hands after the row
+	Left    string        `json:"left,omitempty"`    // stands for To.LeftOut where that is too long to keep: its key
+	undoes  bool          // it takes back her last move; the store need not keep that
 }
 
 // answerMost is the longest answer that the store keeps, in bytes.
@@ -46,6 +47,10 @@ func (a answer) text() string {
 		a.Before = ""
 		b, err = json.Marshal(a)
 	}
+	if err == nil && len(b) > answerMost {
+		a.Changed = ""
+		b, err = json.Marshal(a)
+	}
 	if err != nil { // texts and numbers alone always marshal
 		panic(err)
 	}
@@ -62,7 +67,7 @@ func (t *talk) to(i, step int) answer {
 	at, r := t.at, t.plan.Rows[i]
 	at.Section, at.Row, at.Step = r.Section.Name, r.Number, step
 	ahead := i > t.here() || i == t.here() && step > t.at.Step
-	return answer{To: at, Before: t.changed + t.sectionWords(i), Begun: i <= t.here(), Spare: ahead && (!t.stepwise() || step == t.lastStep(i))}
+	return answer{To: at, Before: t.sectionWords(i), Begun: i <= t.here(), Spare: ahead && (!t.stepwise() || step == t.lastStep(i))}
 }
 
 // move goes where the request leads, and reads the row there.
@@ -79,7 +84,7 @@ func (t *talk) move(ctx context.Context, target func() answer) (Reply, error) {
 	}
 	reply, err := t.tell(ctx, a)
 	if err == nil && t.here() < from {
-		t.stumble(ctx)
+		t.stumble(ctx, session.WentBack, from)
 	}
 	return reply, err
 }
@@ -92,13 +97,16 @@ func (t *talk) move(ctx context.Context, target func() answer) (Reply, error) {
 // store does not know it.
 func (t *talk) settle(ctx context.Context, how string, work func() (answer, error)) (answer, error) {
 	if t.before.answered {
-		return t.stay(t.changed + t.whereWords()), nil
+		a := t.stay(t.whereWords())
+		a.Changed = t.changed
+		return a, nil
 	}
 	for range movesTried {
 		a, err := work()
 		if err != nil {
 			return a, err
 		}
+		a.Changed = t.changed
 		a.Rest = !a.Only && !a.undoes && a.To != t.state.Place && t.restDue()
 		moved, err := t.save(ctx, how, a)
 		if stale(err) {
@@ -113,6 +121,7 @@ func (t *talk) settle(ctx context.Context, how string, work func() (answer, erro
 		t.saved, t.state = true, moved.State
 		switch {
 		case !moved.Repeated:
+			t.noteChanged(ctx, a)
 			return a, nil
 		case moved.Answer == "":
 			return answer{To: moved.Place, Begun: moved.Row > 0}, nil
@@ -195,19 +204,22 @@ func (t *talk) tell(ctx context.Context, a answer) (Reply, error) {
 		a.To.LeftOut = t.state.LeftOut
 	}
 	t.told = &a.To
-	t.changed = "" // the answer has said it
+	t.changed = "" // the answer says what it has to
 	if a.Only {
+		reply := t.say(a.Before)
 		if a.Before == "" {
-			return t.where(), nil
+			reply = t.where()
 		}
-		return t.say(a.Before), nil
+		reply.Said = a.Changed + reply.Said
+		return reply, nil
 	}
 	t.begun = a.Begun
-	at, p, _, err := t.carry(ctx, a.To)
+	there, err := t.carry(ctx, a.To, t.about.Revision)
 	if err != nil {
 		return Reply{}, err
 	}
-	reply := t.read(p, at, a.Before+notesOf(p, a))
+	at, p := there.at, there.plan
+	reply := t.read(p, at, a.Changed+a.Before+notesOf(p, a))
 	if a.Spare && at.Step < pastLast {
 		reply.Said += t.spareWords(ctx, p, p.rowAt(at))
 	}
@@ -238,7 +250,7 @@ func (t *talk) oldButton() bool {
 }
 
 func (t *talk) underOldButton() answer {
-	return answer{To: t.state.Place, Before: t.changed + "That button stood under an earlier row, so nothing has moved. You are here. ", Begun: t.here() >= 0}
+	return answer{To: t.state.Place, Before: "That button stood under an earlier row, so nothing has moved. You are here. ", Begun: t.here() >= 0}
 }
 
 // goOn moves on to a row. One who has not been at any hears the pattern's notes
@@ -268,8 +280,8 @@ func (t *talk) beenPast(ctx context.Context, i int) (bool, error) {
 // again reads the place once more. Casting on is part of it until she has moved
 // on, and the notes until she has begun.
 func (t *talk) again(ctx context.Context) (Reply, error) {
-	t.stumble(ctx)
 	i := t.here()
+	t.stumble(ctx, session.Again, i)
 	if i >= 0 && castOn(t.plan.Plan, i) == "" {
 		return t.readHere(""), nil
 	}
@@ -287,11 +299,11 @@ func (t *talk) again(ctx context.Context) (Reply, error) {
 func (t *talk) next() answer {
 	i := t.here()
 	switch {
-	case i < 0:
+	case i < 0 && len(t.plan.Rows) > 0:
 		return t.to(0, 0)
-	case t.plan.finished(t.at):
-		return t.stay(t.changed + "The pattern is finished: nothing comes after its last " + t.plan.word(i) + ". Nothing has moved. Say back to hear that one again.")
-	case t.stepwise() && t.at.Step < t.lastStep(i):
+	case i >= 0 && t.plan.finished(t.at):
+		return t.stay("The pattern is finished: nothing comes after its last " + t.plan.word(i) + ". Nothing has moved. Say back to hear that one again.")
+	case i >= 0 && t.stepwise() && t.at.Step < t.lastStep(i):
 		return t.to(i, t.at.Step+1)
 	case i+1 < len(t.plan.Rows):
 		return t.to(i+1, 0)
@@ -307,7 +319,7 @@ func (t *talk) back() answer {
 	i := t.here()
 	switch {
 	case i < 0:
-		return t.stay(t.changed + "You are at the very beginning: nothing comes before it. Nothing has moved. Say next row to hear the first " + t.word() + ".")
+		return t.stay("You are at the very beginning: nothing comes before it. Nothing has moved. Say next row to hear the first " + t.word() + ".")
 	case t.plan.finished(t.at):
 		return t.to(i, t.entry(i))
 	case t.stepwise() && t.at.Step > 0:
@@ -317,7 +329,7 @@ func (t *talk) back() answer {
 	}
 	begin := t.at
 	begin.Row, begin.Step = 0, 0
-	return answer{To: begin, Before: t.changed, Begun: true}
+	return answer{To: begin, Begun: true}
 }
 
 // entry is the step at which row i is entered from behind.
@@ -335,9 +347,9 @@ func (t *talk) toRow() answer {
 	}
 	i, why := t.named()
 	if i < 0 {
-		return t.stay(t.changed + why + " Nothing has moved.")
+		return t.stay(why + " Nothing has moved.")
 	}
 	a := t.to(i, 0)
-	a.Before = t.changed + "You have moved. " + t.sectionWords(i)
+	a.Before = "You have moved. " + t.sectionWords(i)
 	return a
 }

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"strconv"
 	"strings"
 
 	"clew/reader/listen"
@@ -66,7 +67,12 @@ func (c Choice) Order() (Order, bool) {
 		return Order{}, false
 	case o.Deed == Close:
 		o.Sure = !several
-	case o.Deed == Check, o.Deed == Reopen:
+	case o.Deed == Correct, o.Deed == Text:
+		var err error
+		if o.Revision, err = strconv.Atoi(helper); err != nil || o.Revision < 0 {
+			return Order{}, false
+		}
+	case o.Deed == Check, o.Deed == Reopen, o.Deed == Stumbles, o.Deed == Who, o.Deed == Export:
 	case o.Deed == Helper, deed == dismissal:
 		o.Deed, o.Helper, o.Dismiss = Helper, session.Member(helper), deed == dismissal
 	default:
@@ -86,8 +92,11 @@ func (o Order) choice(about session.About) Choice {
 		value = dismissal
 	}
 	value += ":" + about.ID
-	if o.Helper != "" {
+	switch {
+	case o.Helper != "":
 		value += ":" + string(o.Helper)
+	case o.Deed == Correct, o.Deed == Text:
+		value += ":" + strconv.Itoa(o.Revision)
 	}
 	return Choice{Label: label(about.Title, titleOf(about)), Intent: listen.Knitalong, Value: value}
 }

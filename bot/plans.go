@@ -32,6 +32,11 @@ type plan struct {
 	terms func() []term     // the stitches that come up, worked out when they are first asked for
 }
 
+// choiceOf names the plan by which one knits at a place.
+func choiceOf(knitalong string, at session.Place) choice {
+	return choice{revision{knitalong, at.Revision}, at.Size, at.LeftOut}
+}
+
 // errUnfit says that a text of the pattern can't be laid out as asked.
 var errUnfit = errors.New("the pattern can't be laid out so")
 
@@ -40,7 +45,7 @@ var errUnfit = errors.New("the pattern can't be laid out so")
 //
 // Errors: those of session.Store.Pattern; errUnfit; errNotYet.
 func (b *Bot) planOf(ctx context.Context, knitalong string, at session.Place) (*plan, error) {
-	c := choice{revision{knitalong, at.Revision}, at.Size, at.LeftOut}
+	c := choiceOf(knitalong, at)
 	return b.plans.get(ctx, c, func(ctx context.Context) (*plan, error) {
 		pattern, err := b.pattern(ctx, c.revision)
 		if err != nil {

@@ -76,13 +76,13 @@ func sizeNamed(p *patterns.Pattern, name string) string {
 func (t *talk) changeSize(ctx context.Context, size string) (Reply, error) {
 	a, err := t.settle(ctx, "size", func() (answer, error) {
 		if t.at.Size == size {
-			return answer{To: t.state.Place, Before: t.changed + "You knit size " + reader.Name(size) + " already. "}, nil
+			return answer{To: t.state.Place, Before: "You knit size " + reader.Name(size) + " already. "}, nil
 		}
 		to, p, all, err := t.inSize(ctx, size)
 		if err != nil {
 			return answer{}, err
 		}
-		said := t.changed + "You now knit size " + reader.Name(size) + ". "
+		said := "You now knit size " + reader.Name(size) + ". "
 		switch {
 		case !all && to.LeftOut == "":
 			said += "The " + t.plan.optionalWord() + "s that you left out can't be left out of it, so you hear them all. "

@@ -11,7 +11,8 @@ import (
 )
 
 // What gives a knitter pause is counted by its row: hearing it again, having it
-// explained, going back to it. Nothing else is, and nothing before she begins.
+// explained, going back from it, another count after it. Nothing else is, and nothing
+// before she begins.
 func TestStumbles(t *testing.T) {
 	house := newHouse(t)
 	id := house.knit(t, wren, short)
@@ -30,7 +31,11 @@ func TestStumbles(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []session.Stumbled{{Section: "Band", Row: 1, Again: 3}, {Section: "Band", Row: 2, Again: 2}, {Section: "Band", Row: 3, Again: 1}}
+	want := []session.Stumbled{
+		{Section: "Band", Row: 3, Explained: 1, WentBack: 3, Miscounted: 1},
+		{Section: "Band", Row: 1, Again: 1, WentBack: 1},
+		{Section: "Band", Row: 2, WentBack: 1},
+	}
 	if diff := cmp.Diff(want, found); diff != "" {
 		t.Errorf("stumbles (-want +found):\n%s", diff)
 	}

@@ -187,6 +187,6 @@ func (t *talk) switchTo(ctx context.Context, id string) (Reply, error) {
 		return Reply{Said: said + t.closedWords()}, nil
 	}
 	reply := t.where()
-	reply.Said = said + t.changed + reply.Said
+	reply.Said = said + t.tellChanged(ctx, reply.Said)
 	return reply, nil
 }

@@ -28,9 +28,11 @@ type talk struct {
 
 	told *session.Place // where the answer led that is told; nil where it tells of the member's place
 
-	// changed tells her that the pattern has changed under her; it is said in
-	// front of the answer, once.
+	// changed tells her what corrections have changed for her; it is said in front of
+	// the answer, once.
 	changed string
+	toldNow string // what was told of that, in this answer
+	reply   *Reply // what the event is to be answered when it comes again; nil where that can be worked out anew
 	// begun says that what the row is cast on for is on her needle already, so
 	// that it is not said as if she had to start over.
 	begun bool
@@ -61,6 +63,9 @@ func (t *talk) answer(ctx context.Context) (Reply, error) {
 			t.ask.Knitalong, given = id, true
 			t.ask.Pressed = &Choice{Intent: p.Intent}
 		}
+	}
+	if t.forgets() {
+		return t.forget(ctx)
 	}
 	if t.ask.Knitalong == "" {
 		t.ask.Knitalong = t.before.knitalong
@@ -160,9 +165,14 @@ func (t *talk) member(ctx context.Context) (Reply, error) {
 	if reply, told, err := t.tellAgain(ctx); told || err != nil {
 		return reply, err
 	}
+	if t.before.answered { // what was told then, and nothing that has changed since
+		t.changed = t.before.changed
+	}
 	reply, err := serve(ctx)
 	t.noteAsked(reply, err)
-	reply.Said = t.changed + reply.Said
+	if err == nil {
+		reply.Said = t.tellChanged(ctx, reply.Said)
+	}
 	return reply, err
 }
 
@@ -264,8 +274,12 @@ func (t *talk) begin(ctx context.Context) error {
 
 // find finds where the member's place is in the current text of the pattern.
 func (t *talk) find(ctx context.Context) error {
-	var err error
-	t.at, t.plan, t.changed, err = t.carry(ctx, t.state.Place)
+	now, err := t.carry(ctx, t.state.Place, t.about.Revision)
+	if err != nil {
+		return err
+	}
+	t.at, t.plan = now.at, now.plan
+	t.changed, err = t.changedFor(ctx, now)
 	return err
 }
 
@@ -300,10 +314,10 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 	case listen.Steps, listen.Rows:
 		return t.wayOfReading(ctx)
 	case listen.Explain:
-		t.stumble(ctx)
+		t.stumble(ctx, session.Explained, t.here())
 		return t.say(t.explain()), nil
 	case listen.Count:
-		return t.say(t.count()), nil
+		return t.counts(ctx), nil
 	case listen.Catchup:
 		return t.catchup(ctx)
 	case listen.Settings:

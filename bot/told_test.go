@@ -113,7 +113,6 @@ func TestWhichKeepsWhatWasAsked(t *testing.T) {
 		ask(bot.Ask{Server: "harbour", Channel: channel, Words: "join"})
 	}
 	for _, c := range []struct{ words, asked, done string }{
-		{"forget me", "Something is kept of you in two knit-alongs: Hat and Mat.", "This deletes your place, your settings and your moves in Mat for good."},
 		{"leave", "You have joined two knit-alongs: Hat and Mat. Which one do you mean?", "You have left Mat."},
 	} {
 		r := ask(bot.Ask{Words: c.words})

@@ -26,15 +26,16 @@ func (t *talk) undo(ctx context.Context) (Reply, error) {
 func (t *talk) takeBack(ctx context.Context) (answer, error) {
 	to, err := t.store.Undoable(ctx, t.ask.Knitalong, t.ask.Member)
 	if errors.Is(err, session.ErrNothingToUndo) {
-		return t.stay(t.changed + "There is no move left to take back. Nothing has moved. " + t.notTakenBack() + t.whereWords()), nil
+		return t.stay("There is no move left to take back. Nothing has moved. " + t.notTakenBack() + t.whereWords()), nil
 	}
 	if err != nil {
 		return answer{}, err
 	}
-	at, p, _, err := t.carry(ctx, to)
+	then, err := t.carry(ctx, to, t.about.Revision)
 	if err != nil {
 		return answer{}, err
 	}
+	at, p := then.at, then.plan
 	said := "Your last move is taken back. " + t.notTakenBack()
 	switch {
 	case at.Size != t.at.Size:

@@ -21,11 +21,6 @@ func (t *talk) which(ctx context.Context) (id string, asks Reply, err error) {
 	if err != nil {
 		return "", Reply{}, err
 	}
-	if t.forgets() {
-		if id, asks, err := t.whichToForget(ctx, person); id != "" || asks.Said != "" || err != nil {
-			return id, asks, err
-		}
-	}
 	here, others := apart(held, func(h session.Held) bool { return h.Channel == t.ask.Channel })
 	switch len(here) {
 	case 0:
@@ -77,11 +72,6 @@ func (t *talk) whichInPrivate(ctx context.Context) (string, Reply, error) {
 	if err != nil {
 		return "", Reply{}, err
 	}
-	if t.forgets() {
-		if id, asks, err := t.whichToForget(ctx, person); id != "" || asks.Said != "" || err != nil {
-			return id, asks, err
-		}
-	}
 	if len(person.Knitalongs) > 0 {
 		return t.whichOfMine(ctx, person, person.Knitalongs)
 	}
@@ -116,45 +106,6 @@ func (t *talk) whichToldOf(ctx context.Context, told []session.Told) (string, Re
 	near, _ := apart(abouts, func(a session.About) bool { return slices.Contains(last, a.ID) })
 	sortByTitle(near)
 	return "", t.lost(t.asksJoin("There are "+reader.Number(len(near))+" knit-alongs", near), joinChoices(near)), nil
-}
-
-// forgets says that the member asks to have forgotten what is kept of her.
-func (t *talk) forgets() bool { return t.hears().Intent == listen.Forget || t.forgetsSurely() }
-
-// whichToForget finds the knit-along that is to forget a member, among all that
-// keep something of her, whether she is in it or has left, and it is open or not:
-// those of this channel, else of this server. Where several could be meant, she is
-// asked; where none can, nothing is found.
-func (t *talk) whichToForget(ctx context.Context, person session.Person) (string, Reply, error) {
-	abouts, err := t.store.Abouts(ctx, append(toldOf(person), person.Knitalongs...))
-	if err != nil {
-		return "", Reply{}, err
-	}
-	var keeping []session.About
-	for _, about := range abouts {
-		if t.ask.Server != "" && about.Server != t.ask.Server {
-			continue
-		}
-		state, err := t.store.State(ctx, about.ID, t.ask.Member)
-		if err != nil {
-			return "", Reply{}, err
-		}
-		if state.Section != "" {
-			keeping = append(keeping, about)
-		}
-	}
-	if here, _ := apart(keeping, func(a session.About) bool { return a.Channel == t.ask.Channel }); len(here) > 0 {
-		keeping = here
-	}
-	switch len(keeping) {
-	case 0:
-		return "", Reply{}, nil
-	case 1:
-		return keeping[0].ID, Reply{}, nil
-	}
-	sortByTitle(keeping)
-	said := "Something is kept of you in " + reader.Number(len(keeping)) + " knit-alongs: " + list(titlesOf(keeping), "and") + ". Which one is to forget you? Nothing has been deleted. Press its button."
-	return "", t.lost(said, titleChoices(keeping, listen.Forget, idValue)), nil
 }
 
 // whichOfMine takes the only one of those that the member has joined, or the one

@@ -1,0 +1,243 @@
+package bot
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"clew/patterns/compare"
+	"clew/reader"
+	"clew/session"
+)
+
+// A member is told once what corrections have changed of rows that she has worked,
+// or is working, and what has become of her place. The store keeps up to which
+// revision that is, so that several corrections are told as the one change that
+// they come to.
+
+// changedFor gives what a member has to be told of corrections, where her place is
+// in the current text; "" for nothing.
+func (t *talk) changedFor(ctx context.Context, now carried) (string, error) {
+	stored := t.state.Place
+	told := max(t.state.Told, stored.Revision) // she has heard of whatever brought her there
+	if told >= t.about.Revision {
+		return "", nil
+	}
+	then, words := stored, now.words
+	if told > stored.Revision {
+		at, err := t.carry(ctx, stored, told)
+		if err != nil {
+			return "", err
+		}
+		then = at.at
+		since, err := t.carry(ctx, then, t.about.Revision)
+		if err != nil {
+			return "", err
+		}
+		words = since.words
+		if since.at.Row != now.at.Row || since.at.Section != now.at.Section { // it came back
+			words = "You are at " + now.plan.rowName(now.plan.rowAt(now.at)) + " again. "
+		}
+	}
+	was, is := then, now.at
+	if (was.LeftOut == "") != (is.LeftOut == "") { // what is back was there before
+		was.LeftOut, is.LeftOut = "", ""
+	}
+	made, err := t.comparison(ctx, t.ask.Knitalong, was, is)
+	if err != nil {
+		return "", err
+	}
+	if made != nil {
+		words += made.workedWords(standing{made.old.workedRows(then), made.now.workedRows(now.at)})
+	}
+	if words == "" {
+		return "", nil
+	}
+	return "The pattern has been corrected. " + words, nil
+}
+
+// Limits on what is told of corrections at once: it stands in front of an answer,
+// and is kept with that.
+const (
+	changesInFull = 2   // changes that are told with the words of the row
+	changedMost   = 500 // bytes
+)
+
+// workedWords tells what is changed of the rows that a member has worked, or is
+// working, and whether she should have another count on her needle.
+func (c *comparison) workedWords(here standing) string {
+	var past, at []compare.Change
+	for _, one := range c.Changes {
+		switch {
+		case here.past(one):
+			past = append(past, one)
+		case one.Kind == compare.Changed && one.New == here.now:
+			at = append(at, one)
+		}
+	}
+	words, full := c.inFull(past)
+	if !full {
+		words = c.inShort(past)
+	}
+	if len(at) > 0 {
+		mine := "your " + c.now.word(here.now) + ", " + c.now.rowName(here.now)
+		if slices.ContainsFunc(past, func(one compare.Change) bool { return one.Kind == compare.Changed }) {
+			words += "Different, too, is " + mine + ". "
+		} else {
+			words += capital(mine) + ", is different now. "
+		}
+	}
+	if len(past) > 0 {
+		words += c.countWords(here)
+	}
+	if !full {
+		words += "Say what has changed to hear it again. "
+	}
+	return words
+}
+
+// inFull tells of changes that a member is past with the words of the rows, where
+// they are few.
+func (c *comparison) inFull(past []compare.Change) (string, bool) {
+	words := ""
+	if len(past) > changesInFull {
+		return "", false
+	}
+	for _, one := range past {
+		words += reader.Change(c.old.Plan, c.now.Plan, one, true) + " "
+	}
+	return words, len(words) <= changedMost
+}
+
+// inShort tells of them by stretches of rows.
+func (c *comparison) inShort(past []compare.Change) string {
+	all := stretches(past, c.old.Plan, c.now.Plan)
+	words := ""
+	for _, s := range all[:min(len(all), stretchesMost)] {
+		words += capital(s.pastWords()) + ". "
+	}
+	if more := len(all) - stretchesMost; more > 0 {
+		words += "You have come past " + reader.Number(more) + " more " + plural("place", more) + " that " + isOrAre(more) + " different. "
+	}
+	if len(words) > changedMost {
+		return "You have come past " + reader.Number(len(all)) + " " + plural("place", len(all)) + " that " + isOrAre(len(all)) + " different. "
+	}
+	return words
+}
+
+// countWords says whether the stitches on her needle should be as many as before.
+func (c *comparison) countWords(here standing) string {
+	was, is := c.old.needle(here.old), c.now.needle(here.now)
+	if was == is {
+		return "That leaves your count as it was. "
+	}
+	before := "before " + c.now.rowName(min(here.now, len(c.now.Rows)-1))
+	if here.now == len(c.now.Rows) {
+		before = "at the end"
+	}
+	return "There should now be " + stitches(is) + " " + before + ", where there were " + reader.Number(was) + ". "
+}
+
+// workedRows is how many rows are worked at a place: the index of the row that is
+// being worked, or all.
+func (p *plan) workedRows(at session.Place) int {
+	if p.finished(at) {
+		return len(p.Rows)
+	}
+	return p.rowAt(at)
+}
+
+// needle is how many stitches are on the needle before row i, or after the last.
+func (p *plan) needle(i int) int {
+	if i < len(p.Rows) {
+		return p.Rows[max(i, 0)].Before.Count()
+	}
+	return p.Rows[len(p.Rows)-1].After.Count()
+}
+
+// tellChanged puts what has changed in front of an answer that is not kept, and
+// notes that it was told.
+func (t *talk) tellChanged(ctx context.Context, said string) string {
+	if t.changed != "" && !t.before.answered {
+		t.toldOfChange(ctx)
+	}
+	t.toldNow = t.changed
+	return t.changed + said
+}
+
+// noteChanged notes that an answer that is kept has told what has changed, where
+// the move that it made has not.
+func (t *talk) noteChanged(ctx context.Context, a answer) {
+	t.toldNow = a.Changed
+	if a.Changed != "" && !t.tells(a) {
+		t.toldOfChange(ctx)
+	}
+}
+
+// tells says that the move to which an answer leads notes what it tells of
+// corrections.
+func (t *talk) tells(a answer) bool { return !a.undoes && a.To.Revision == t.about.Revision }
+
+// toldOfChange notes that she was told. Where that fails she is told once more, so
+// it is logged and the answer goes out all the same.
+func (t *talk) toldOfChange(ctx context.Context) {
+	if err := t.store.ToldRevision(ctx, t.ask.Knitalong, t.ask.Member, t.about.Revision); err != nil {
+		t.log.Warn().Err(err).Str("member", string(t.ask.Member)).Msg("that a member was told of a correction was not noted")
+		return
+	}
+	t.state.Told = t.about.Revision
+}
+
+// changes tells what corrections have changed of the pattern since it was first
+// given, as far as she may be told of its rows.
+func (t *talk) changes(ctx context.Context) (Reply, error) {
+	if t.about.Revision == 1 {
+		return t.say("The pattern has not been corrected. Nothing has moved."), nil
+	}
+	first := t.at
+	first.Revision, first.LeftOut = 1, ""
+	now := t.at
+	now.LeftOut = ""
+	made, err := t.comparison(ctx, t.ask.Knitalong, first, now)
+	if err != nil {
+		return Reply{}, err
+	}
+	said := "The pattern has been corrected " + reader.Times(t.about.Revision-1) + ". "
+	if made == nil {
+		return t.say(said + "It had other sizes at first, so what has changed can't be told."), nil
+	}
+	open := made.open(len(t.plan.Rows), t.plan.Whole() == t.plan.Plan)
+	if len(open) == 0 {
+		return t.say(said + "No " + t.word() + " that you may hear is worked otherwise than at first."), nil
+	}
+	if len(open) <= changesInFull {
+		for _, c := range open {
+			said += reader.Change(made.old.Plan, made.now.Plan, c, false) + " "
+		}
+		return t.say(strings.TrimSpace(said)), nil
+	}
+	all := stretches(open, made.old.Plan, made.now.Plan)
+	var words []string
+	for _, s := range all[:min(len(all), stretchesTold)] {
+		words = append(words, capital(s.words())+".")
+	}
+	if more := len(all) - stretchesTold; more > 0 {
+		words = append(words, "So it is in "+reader.Number(more)+" more "+plural("place", more)+".")
+	}
+	return t.say(said + strings.Join(words, " ")), nil
+}
+
+// stretchesTold is how many stretches of changed rows one hears who asks.
+const stretchesTold = 10
+
+// open gives the changes of the first rows of the new plan, of which alone she may
+// be told; all where that is the whole plan.
+func (c *comparison) open(rows int, all bool) []compare.Change {
+	return slices.DeleteFunc(slices.Clone(c.Changes), func(one compare.Change) bool {
+		if all || one.New >= 0 {
+			return !all && one.New >= rows
+		}
+		before, _ := c.Carry(one.Old)
+		return before+1 >= rows
+	})
+}

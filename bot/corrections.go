@@ -1,0 +1,398 @@
+package bot
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"strings"
+
+	"clew/patterns"
+	"clew/patterns/compare"
+	"clew/reader"
+	"clew/session"
+)
+
+// stretchesMost is how many stretches of rows are told of one by one.
+const stretchesMost = 5
+
+// A stretch is rows of one section, one after the other, of which the same has
+// become in a corrected text.
+type stretch struct {
+	kind     compare.Kind
+	section  string // as in compare.Change
+	was      string
+	from, to int
+	rounds   bool
+	count    bool // after one of them there are not as many stitches as there were
+}
+
+// stretches gathers changes between two plans into stretches.
+func stretches(changes []compare.Change, old, now *patterns.Plan) []stretch {
+	var found []stretch
+	for _, c := range changes {
+		s := stretch{kind: c.Kind, section: c.Section, was: c.Was, from: c.Number, to: c.Number, count: c.Kind == compare.Changed && c.CountDiffers()}
+		if c.New >= 0 {
+			s.rounds = now.Rows[c.New].Rounds
+		} else {
+			s.rounds = old.Rows[c.Old].Rounds
+		}
+		if last := len(found) - 1; last >= 0 && s.goesOn(found[last]) {
+			found[last].to = s.to
+			continue
+		}
+		found = append(found, s)
+	}
+	return found
+}
+
+// goesOn says that a stretch of one row goes on from another stretch.
+func (s stretch) goesOn(from stretch) bool {
+	next := from
+	next.from, next.to = s.from, s.to
+	return s == next && s.kind != compare.Renamed && s.from == from.to+1
+}
+
+// has says that a change is of one of its rows.
+func (s stretch) has(c compare.Change) bool {
+	return s.kind == c.Kind && s.section == c.Section && s.from <= c.Number && c.Number <= s.to
+}
+
+// rows names them: "round five of Lanterns", "rounds five to eight of Lanterns".
+func (s stretch) rows() string {
+	word := rowWord(s.rounds)
+	if s.from == s.to {
+		return word + " " + reader.Number(s.from) + " of " + reader.Name(s.section)
+	}
+	return word + "s " + reader.Number(s.from) + " to " + reader.Number(s.to) + " of " + reader.Name(s.section)
+}
+
+// pastWords is words for somebody who is past them.
+func (s stretch) pastWords() string {
+	is := isOrAre(1 + s.to - s.from)
+	switch s.kind {
+	case compare.Added:
+		return s.rows() + ", which you are past, " + is + " new"
+	case compare.Removed:
+		return s.rows() + ", which you have worked, " + is + " no longer in it"
+	}
+	return s.rows() + ", which you have worked, " + is + " different now"
+}
+
+// words says what has become of them: "rounds five to eight of Lanterns are
+// different".
+func (s stretch) words() string {
+	is := isOrAre(1 + s.to - s.from)
+	switch s.kind {
+	case compare.Renamed:
+		return "the section " + reader.Name(s.was) + " is now called " + reader.Name(s.section)
+	case compare.Added:
+		return s.rows() + " " + is + " new"
+	case compare.Removed:
+		return s.rows() + " " + is + " no longer in it"
+	}
+	said := s.rows() + " " + is + " different"
+	if s.count {
+		said += ", with another number of stitches at the end"
+	}
+	return said
+}
+
+// A correction is what a corrected text changes for a group, before it is saved.
+type correction struct {
+	old, now  *patterns.Pattern
+	of        []compared // one for each size of the old text
+	stretches []stretch  // of all sizes, in the order of the new text
+	roster    []session.Entrant
+	past      []bool // by the index in roster: she has worked a row that changes, or is past one that is new or gone
+	pastOf    [][]session.Entrant
+}
+
+// compared is one size in both texts.
+type compared struct {
+	*compare.Comparison
+	size     string
+	old, now *patterns.Plan
+}
+
+// correction finds what a corrected text changes, and for whom. The sizes are the
+// same in both.
+func (d *directing) correction(ctx context.Context, old, now *patterns.Pattern) (*correction, error) {
+	c := &correction{old: old, now: now}
+	for _, size := range append([]string{}, orNone(old.Sizes)...) {
+		was, err := old.LayOut(patterns.Choice{Size: size})
+		if err != nil {
+			return nil, err
+		}
+		is, err := now.LayOut(patterns.Choice{Size: size})
+		if err != nil {
+			return nil, err
+		}
+		c.of = append(c.of, compared{compare.Of(was, is), size, was, is})
+	}
+	c.gather()
+	var err error
+	if c.roster, err = d.store.Roster(ctx, d.about.ID); err != nil {
+		return nil, err
+	}
+	inOrder(c.roster)
+	w, err := d.whereabouts(ctx, d.about)
+	if err != nil {
+		return nil, err
+	}
+	return c, c.find(ctx, w)
+}
+
+// orNone gives the names of sizes; that of the only one is empty.
+func orNone(sizes []string) []string {
+	if len(sizes) == 0 {
+		return []string{""}
+	}
+	return sizes
+}
+
+// gather gathers the changes of all sizes, each row once.
+func (c *correction) gather() {
+	places := map[string]int{}
+	for i, name := range sectionsOf(c.old) {
+		places[name] = i
+	}
+	for i, name := range sectionsOf(c.now) {
+		places[name] = i
+	}
+	var all []stretch
+	for _, of := range c.of {
+		for _, change := range of.Changes {
+			one := stretches([]compare.Change{change}, of.old, of.now)[0]
+			if i := slices.IndexFunc(all, func(s stretch) bool { return s.has(change) }); i >= 0 {
+				all[i].count = all[i].count || one.count
+				continue
+			}
+			all = append(all, one)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b stretch) int {
+		return cmp.Or(cmp.Compare(places[a.section], places[b.section]), cmp.Compare(a.from, b.from), cmp.Compare(b.kind, a.kind))
+	})
+	for _, s := range all {
+		if last := len(c.stretches) - 1; last >= 0 && s.goesOn(c.stretches[last]) {
+			c.stretches[last].to = s.to
+			continue
+		}
+		c.stretches = append(c.stretches, s)
+	}
+}
+
+// find finds who is past which stretch.
+func (c *correction) find(ctx context.Context, w *whereabouts) error {
+	c.past, c.pastOf = make([]bool, len(c.roster)), make([][]session.Entrant, len(c.stretches))
+	bySize := map[string]compared{}
+	for _, of := range c.of {
+		bySize[of.size] = of
+	}
+	for n, e := range c.roster {
+		p, i, err := w.at(ctx, e)
+		if err != nil {
+			return err
+		}
+		of, ok := bySize[e.Size]
+		if i < 0 || !ok {
+			continue
+		}
+		here := whereIn(of, i, workedAll(e, p.Stitches()))
+		for k, s := range c.stretches {
+			if slices.ContainsFunc(of.Changes, func(change compare.Change) bool { return s.has(change) && here.past(change) }) {
+				c.past[n] = true
+				c.pastOf[k] = append(c.pastOf[k], e)
+			}
+		}
+	}
+	return nil
+}
+
+// A standing is the row at which a knitter is, in an old plan and in a new one; the
+// number of rows where she has worked all.
+type standing struct{ old, now int }
+
+func whereIn(of compared, i int, finished bool) standing {
+	if finished {
+		return standing{len(of.old.Rows), len(of.now.Rows)}
+	}
+	j, _ := of.Carry(i)
+	return standing{i, j}
+}
+
+// past says that she has come past the row of a change, and so has worked it where
+// it was in the old plan.
+func (s standing) past(c compare.Change) bool {
+	switch c.Kind {
+	case compare.Renamed:
+		return false
+	case compare.Removed:
+		return c.Old < s.old
+	}
+	return c.New < s.now
+}
+
+// words says what is changed, and who has worked it already.
+func (c *correction) words() string {
+	if len(c.stretches) == 0 {
+		return "No " + rowWord(c.now.Rounds) + " is worked otherwise than before: words alone have changed. "
+	}
+	var said []string
+	for k, s := range c.stretches[:min(len(c.stretches), stretchesMost)] {
+		one := capital(s.words())
+		if s.kind != compare.Renamed {
+			one += "; " + c.pastWords(s, c.pastOf[k])
+		}
+		said = append(said, one+".")
+	}
+	if more := len(c.stretches) - stretchesMost; more > 0 {
+		said = append(said, "So it is in "+reader.Number(more)+" more "+plural("place", more)+".")
+	}
+	var past []session.Entrant
+	for n, e := range c.roster {
+		if c.past[n] {
+			past = append(past, e)
+		}
+	}
+	if len(past) > 0 {
+		whom := "They are"
+		if len(past) == 1 {
+			whom = "That one is"
+		}
+		if len(c.stretches) > 1 {
+			said = append(said, "In all, "+whoWords(past)+" "+haveOrHas(len(past))+" worked what is different.")
+		}
+		said = append(said, whom+" told when they next ask.")
+	}
+	return strings.Join(said, " ") + " "
+}
+
+// pastWords says who is past a stretch.
+func (c *correction) pastWords(s stretch, past []session.Entrant) string {
+	them := "it"
+	if s.from < s.to {
+		them = "some or all of them"
+	}
+	verb := "worked " + them + " already"
+	if s.kind == compare.Added {
+		verb = "come past that place already"
+	}
+	if len(past) == 0 {
+		return "nobody has " + strings.Replace(strings.TrimSuffix(verb, " already")+" yet", "some or all of them", "any of them", 1)
+	}
+	return whoWords(past) + " " + haveOrHas(len(past)) + " " + verb
+}
+
+// toldByName is how many members are named who are past a correction.
+const toldByName = 5
+
+// whoWords names members where they are few, and else counts them.
+func whoWords(who []session.Entrant) string {
+	if len(who) > toldByName {
+		return knitters(len(who))
+	}
+	names := make([]string, len(who))
+	for i, e := range who {
+		names[i] = saidName(e.Name, 0)
+	}
+	return list(names, "and")
+}
+
+// sessions gives the sessions with their rows as the new text has them; nil where
+// all stay as they are. One that begins with a row that is gone begins with the next
+// that is left, and each goes on up to the next. emptied is the number of one that
+// has no row left, 0 for none.
+func (c *correction) sessions(were []session.Session) (now []session.Session, emptied int, err error) {
+	if len(were) == 0 {
+		return nil, 0, nil
+	}
+	old, err := rowsOf(c.old)
+	if err != nil {
+		return nil, 0, err
+	}
+	is, err := rowsOf(c.now)
+	if err != nil {
+		return nil, 0, err
+	}
+	begins := make([]int, len(were))
+	for k, s := range were {
+		i, ends := old.at[s.First], old.at[s.Last]
+		row, left := c.left(old.rows[i])
+		for ; !left && i < ends; row, left = c.left(old.rows[i]) {
+			i++
+		}
+		if !left {
+			return nil, s.Number, nil
+		}
+		begins[k] = is.at[row]
+		if k > 0 && begins[k] <= begins[k-1] { // its rows have another place now
+			return nil, s.Number, nil
+		}
+	}
+	begins[0] = 0
+	now = slices.Clone(were)
+	for k := range now {
+		now[k].First = is.rows[begins[k]]
+		if k+1 < len(now) {
+			now[k].Last = is.rows[begins[k+1]-1]
+		}
+	}
+	final := &now[len(now)-1]
+	i := old.at[were[len(were)-1].Last]
+	if i == len(old.rows)-1 {
+		final.Last = is.rows[len(is.rows)-1]
+	} else {
+		row, left := c.left(old.rows[i])
+		for ; !left; row, left = c.left(old.rows[i]) { // some row of it is
+			i--
+		}
+		final.Last = row
+	}
+	if slices.Equal(now, were) {
+		return nil, 0, nil
+	}
+	return now, 0, nil
+}
+
+// left gives a row of the old text as the new one calls it; false where it is gone.
+func (c *correction) left(id session.RowID) (session.RowID, bool) {
+	for _, of := range c.of {
+		i, ok := of.old.Find(id.Section, id.Row)
+		if !ok {
+			continue
+		}
+		if j, kept := of.Carry(i); kept {
+			return session.RowID{Section: of.now.Rows[j].Section.Name, Row: of.now.Rows[j].Number}, true
+		}
+	}
+	return session.RowID{}, false
+}
+
+// sessionWords says which sessions have other rows now.
+func (c *correction) sessionWords(were, now []session.Session) string {
+	if now == nil {
+		return ""
+	}
+	var said []string
+	for i, s := range now {
+		if s != were[i] {
+			said = append(said, "session "+reader.Number(s.Number)+" now goes from "+rowIDWords(c.now, s.First)+" to "+rowIDWords(c.now, s.Last))
+		}
+	}
+	return capital(namesUpTo(said, stretchesMost)) + ". "
+}
+
+// rowIDWords names a row of a pattern, be it of an earlier text.
+func rowIDWords(p *patterns.Pattern, id session.RowID) string {
+	rounds := p.Sections[0].Rounds
+	for _, s := range p.Sections {
+		if s.Name == id.Section {
+			rounds = s.Rounds
+		}
+	}
+	if id.Row == 0 {
+		return "before the first " + rowWord(rounds)
+	}
+	return rowWord(rounds) + " " + reader.Number(id.Row) + " of " + reader.Name(id.Section)
+}
