@@ -98,7 +98,7 @@ func (t *talk) answersAsked(ctx context.Context) (answers bool, err error) {
 	if !open || t.now().Sub(q.at) >= askedFor || len(t.ask.Words) > askedLong {
 		return false, nil
 	}
-	l, err := t.listener(ctx, revision{t.ask.Knitalong, t.about.Revision})
+	l, err := t.hearing(ctx)
 	if err != nil || !t.mayAnswer(l.Hear(t.ask.Words)) {
 		return false, err
 	}

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -39,7 +40,7 @@ func (t *talk) catchup(ctx context.Context) (Reply, error) {
 	}
 	reply, now := t.say(w.brief()), caught{until: w.until, at: t.now()}
 	if t.heard.More {
-		reply.Said = "That was all there is to tell of it. " + w.ending()
+		reply.Said = "That was all there is to tell of it. Say catch me up to hear it from the beginning." + w.onWith(" Say ")
 		if p, ok := w.asked(told); ok {
 			reply.Said, now.part = w.inFull(p), p.name
 		}
@@ -141,8 +142,8 @@ func (p *plan) atShare(share float64) int {
 // full.
 const briefMost = 200
 
-// brief tells the way in at most briefMost words: it gives up first what she can
-// ask for, and last what she can't do without.
+// brief tells the way in at most briefMost words: what she can't do without before
+// what she can ask for.
 func (w *way) brief() string {
 	passages := []passage{
 		{2, []string{w.where(), w.whereWords()}},
@@ -154,33 +155,38 @@ func (w *way) brief() string {
 		{7, w.planBriefly()},
 		{0, []string{w.ending()}},
 	}
-	return within200(passages, briefMost)
+	return withinWords(passages, briefMost)
 }
 
 // A passage is what is told of one thing, in ever fewer words. Of several, the one
-// that yields most gives up words first; one that yields 0 never does.
+// that yields least has its words first.
 type passage struct {
 	yields int
 	texts  []string
 }
 
-// within200 tells some passages, in their order, in as many words as there may be.
-func within200(passages []passage, most int) string {
-	for {
-		said, yields := "", -1
-		for i, p := range passages {
-			if p.texts[0] != "" {
-				said += strings.TrimSpace(p.texts[0]) + " "
-			}
-			if len(p.texts) > 1 && (yields < 0 || p.yields > passages[yields].yields) {
-				yields = i
-			}
-		}
-		if yields < 0 || len(strings.Fields(said)) <= most {
-			return strings.TrimSpace(said)
-		}
-		passages[yields].texts = passages[yields].texts[1:]
+// withinWords tells some passages, in their order, in as many words as there may
+// be, and in more only where their fewest are more.
+func withinWords(passages []passage, most int) string {
+	words := func(text string) int { return len(strings.Fields(text)) }
+	told := make([]string, len(passages))
+	order := make([]int, len(passages))
+	left := most
+	for i, p := range passages {
+		order[i], told[i] = i, p.texts[len(p.texts)-1]
+		left -= words(told[i])
 	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(passages[a].yields, passages[b].yields) })
+	for _, i := range order {
+		fewest := words(told[i])
+		for _, text := range passages[i].texts {
+			if n := words(text) - fewest; n <= left {
+				told[i], left = strings.TrimSpace(text), left-n
+				break
+			}
+		}
+	}
+	return strings.Join(slices.DeleteFunc(told, func(text string) bool { return text == "" }), " ")
 }
 
 func (w *way) where() string {
@@ -288,7 +294,7 @@ func (w *way) newBriefly() []string {
 		names[i] = reader.NewName(n)
 	}
 	said := "New on the way: " + list(names, "and") + "."
-	return []string{said + " " + strings.Join(w.howTo(), " "), said, reader.Number(len(w.New)) + " stitches or crosses are new on the way."}
+	return []string{"New on the way. " + strings.Join(w.howTo(), " "), said, capital(reader.Number(len(w.New))) + " stitches or crosses are new on the way."}
 }
 
 // howTo tells how each thing that is new is worked.
@@ -324,8 +330,13 @@ func (w *way) ending() string {
 	if w.until == nil {
 		said += ", or name a day, such as catch me up by Friday, and I divide it among the evenings"
 	}
-	if w.here() < 0 {
-		return said + "."
+	return said + "." + w.onWith(" Say ")
+}
+
+// onWith says how to go on knitting; nothing before the first row.
+func (w *way) onWith(lead string) string {
+	if w.here() < 0 || w.plan.finished(w.at) {
+		return ""
 	}
-	return said + ". Say again to hear your " + w.word() + ", or next row when it is done."
+	return lead + "again to hear your " + w.word() + ", or next row when it is done."
 }

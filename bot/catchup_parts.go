@@ -56,10 +56,7 @@ func (w *way) inFull(p part) string {
 	if said == "" {
 		return "There is nothing to tell of that on your way. " + w.ending()
 	}
-	if i := w.here(); i < 0 {
-		return said + " Say tell me more for the next part."
-	}
-	return said + " Say tell me more for the next part, or again to hear your " + w.word() + "."
+	return said + " Say tell me more for the next part." + w.onWith(" Or say ")
 }
 
 // partChoices gives a choice for each part of which there is something to tell.
@@ -83,7 +80,7 @@ func (w *way) stretches() string { return strings.Join(w.rows(survey.Part.Routin
 func (w *way) newInFull() string {
 	said := make([]string, len(w.New))
 	for i, n := range w.New {
-		said[i] = capital(reader.NewName(n)) + " comes first in " + w.plan.rowName(n.Row) + ". " + reader.NewHowTo(n)
+		said[i] = "In " + w.plan.rowName(n.Row) + " comes something new. " + reader.NewHowTo(n)
 	}
 	return strings.Join(said, " ")
 }
@@ -99,7 +96,7 @@ type evening struct {
 const eveningsMost = 60
 
 // shortEvening is how long an evening is worth beginning for.
-const shortEvening = 20 * time.Minute
+const shortEvening = 30 * time.Minute
 
 // lastOrder is the hour from which this day has no evening left.
 const lastOrder = 22

@@ -86,7 +86,7 @@ func (t *talk) explainCrosses() string {
 	})
 	switch {
 	case said == "":
-		return "No cross comes up in this pattern."
+		return "No cross comes up in " + t.plan.all() + "."
 	case where == here:
 		return said
 	case here < 0:

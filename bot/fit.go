@@ -61,7 +61,7 @@ func (t *talk) refuseFit(err error) (Reply, error) {
 	if errors.Is(err, errNotYet) { // it goes on being reckoned
 		return t.sayFit(notReckoned), nil
 	}
-	said, err := refusal(err)
+	said, err := t.openRefusal(err)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -168,7 +168,7 @@ func pressedFit(value string) *listen.FitWish {
 // wholeWords says what the section with the most plain fabric, in stitches, and
 // the whole come to, or nothing.
 func (t *talk) wholeWords() string {
-	sizes, err := fit.Measure(t.plan.Plan, t.ownGauge())
+	sizes, all, err := t.plan.sizesOpen(t.ownGauge())
 	if err != nil || len(sizes) == 0 {
 		return ""
 	}
@@ -178,7 +178,7 @@ func (t *talk) wholeWords() string {
 			most = s
 		}
 	}
-	return reader.Sizes([]fit.SectionSize{most}, t.unit()) + t.inAll(sizes)
+	return reader.Sizes([]fit.SectionSize{most}, t.unit()) + t.inAll(all)
 }
 
 // inAll says how long the piece is, where it is one: with a space before it.
@@ -198,7 +198,7 @@ func (t *talk) inAll(sizes []fit.SectionSize) string {
 
 // measured says the finished measurements, of the whole or of one section.
 func (t *talk) measured(w listen.FitWish) (Reply, error) {
-	sizes, err := fit.Measure(t.plan.Plan, t.ownGauge())
+	sizes, all, err := t.plan.sizesOpen(t.ownGauge())
 	if err != nil {
 		return t.refuseFit(err)
 	}
@@ -209,7 +209,7 @@ func (t *talk) measured(w listen.FitWish) (Reply, error) {
 	}
 	said := t.sizeLead() + reader.Sizes(sizes, t.unit())
 	if w.Section == "" {
-		said += t.inAll(sizes)
+		said += t.inAll(all)
 	}
 	return t.sayFit(said, t.fitChoices()...), nil
 }
@@ -241,9 +241,14 @@ func (t *talk) castOnFor(w listen.FitWish) (Reply, error) {
 	if err != nil {
 		return t.refuseFit(err)
 	}
-	found, err := fit.CastOns(t.plan.Pattern, t.plan.Size, width, t.ownGauge())
+	found, err := fit.CastOns(t.plan.Whole().Pattern, t.plan.Size, width, t.ownGauge())
 	if err != nil {
 		return t.refuseFit(err)
 	}
-	return t.sayFit(reader.CastOn(found, t.unit())), nil
+	found, later := t.plan.openCastOns(found)
+	said := reader.CastOn(found, t.unit())
+	if later {
+		said += " Further on, in what is still to open, the pattern's own numbers no longer fit."
+	}
+	return t.sayFit(said), nil
 }

@@ -121,7 +121,7 @@ func (t *talk) gaugeWords() string {
 
 // givenGauge is the first gauge that the pattern gives; false for none.
 func (p *plan) givenGauge() (fit.Gauge, bool) {
-	for _, s := range p.Pattern.Sections {
+	for _, s := range p.Whole().Pattern.Sections {
 		if g, ok := fit.GaugeOf(p.Pattern, s, nil); ok {
 			return g, true
 		}

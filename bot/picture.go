@@ -16,6 +16,7 @@ import (
 // A view names a picture: rows of a plan, the one that is marked, and the look.
 type view struct {
 	choice
+	open           int    // how many rows are open
 	panel          string // its rows by themselves, in place of the plan's; "" for none
 	from, to, here int    // as in chart.View
 	fabric         bool
@@ -34,6 +35,9 @@ const picturesMost = 16 << 20
 
 // picture shows rows: those around the member's place, or those that she names.
 func (t *talk) picture(ctx context.Context) (Reply, error) {
+	if len(t.plan.Rows) == 0 {
+		return t.say(t.notOpen()), nil
+	}
 	v, note, why, err := t.view()
 	if err != nil {
 		return Reply{}, err
@@ -61,7 +65,7 @@ func (t *talk) draw(v view) (*Picture, error) {
 	plan := t.plan.Plan
 	if v.panel != "" {
 		var err error
-		if plan, err = plan.Pattern.PanelPlan(plan.Size, v.panel); err != nil {
+		if plan, err = plan.PanelPlan(v.panel); err != nil {
 			return nil, err
 		}
 	}
@@ -81,7 +85,7 @@ func (t *talk) draw(v view) (*Picture, error) {
 // space before it. Where nothing can be drawn it says why.
 func (t *talk) view() (v view, note, why string, err error) {
 	leftOut := t.at.LeftOut
-	v = view{choice: choice{revision{t.ask.Knitalong, t.at.Revision}, t.at.Size, leftOut}, here: -1, fabric: t.heard.Look == listen.LookFabric}
+	v = view{choice: choice{revision{t.ask.Knitalong, t.at.Revision}, t.at.Size, leftOut}, open: len(t.plan.Rows), here: -1, fabric: t.heard.Look == listen.LookFabric}
 	if panel := t.panelNamed(); panel != "" {
 		v.panel, v.leftOut = panel, ""
 		note, why, err = t.ofPanel(&v)
@@ -97,7 +101,7 @@ func (t *talk) view() (v view, note, why string, err error) {
 		if t.heard.Last > t.heard.Number {
 			v.from = i
 			_, end := t.plan.sectionAt(i)
-			v.to, note = t.rangeTo(t.plan.Rows[i:end+1], nameOf(t.plan.Rows[i].Section.Name))
+			v.to, note = t.rangeTo(t.plan.Rows[i:end+1], nameOf(t.plan.Rows[i].Section.Name), t.plan.Rows[end].Number < t.plan.lastOf(t.plan.Rows[i].Section.Name))
 			v.to += i
 		}
 	case t.heard.Section != "":
@@ -122,7 +126,7 @@ func (t *talk) view() (v view, note, why string, err error) {
 
 // ofPanel finds which rows of a panel are to be drawn: all where none are named.
 func (t *talk) ofPanel(v *view) (note, why string, err error) {
-	plan, err := t.plan.Pattern.PanelPlan(t.plan.Size, v.panel)
+	plan, err := t.plan.PanelPlan(v.panel)
 	if err != nil {
 		return "", "", err
 	}
@@ -134,23 +138,30 @@ func (t *talk) ofPanel(v *view) (note, why string, err error) {
 	i := slices.IndexFunc(rows, func(r *patterns.Row) bool { return r.Number == t.heard.Number })
 	if i < 0 {
 		word := rowWord(rows[0].Rounds)
+		if len(rows) < len(plan.Whole().Rows) {
+			return "", "No " + word + " " + reader.Number(t.heard.Number) + " of " + nameOf(v.panel) + " is open." + t.opensLater(), nil
+		}
 		return "", nameOf(v.panel) + " has no " + word + " " + reader.Number(t.heard.Number) + "; its last is " + word + " " + reader.Number(rows[v.to].Number) + ".", nil
 	}
 	v.from, v.to = i, i
 	if t.heard.Last > t.heard.Number {
-		v.to, note = t.rangeTo(rows[i:], nameOf(v.panel))
+		v.to, note = t.rangeTo(rows[i:], nameOf(v.panel), len(rows) < len(plan.Whole().Rows))
 		v.to += i
 	}
 	return note, "", nil
 }
 
 // rangeTo gives which of some rows is the last of a range, and a note where the
-// range goes past them.
-func (t *talk) rangeTo(rows []*patterns.Row, of string) (to int, note string) {
+// range goes past them: to where those rows end, or, where more are held back, to
+// the last that is open.
+func (t *talk) rangeTo(rows []*patterns.Row, of string, more bool) (to int, note string) {
 	for to+1 < len(rows) && rows[to+1].Number <= t.heard.Last {
 		to++
 	}
 	if last := rows[to]; to == len(rows)-1 && last.Number < t.heard.Last {
+		if more {
+			return to, " No more of " + of + " is open, so no more is drawn."
+		}
 		note = " " + of + " ends with " + rowWord(last.Rounds) + " " + reader.Number(last.Number) + ", so no more is drawn."
 	}
 	return to, note
@@ -205,9 +216,9 @@ func (p *plan) noPanel(name string) string {
 		names[i] = reader.Name(panel.Name)
 	}
 	if len(names) == 0 {
-		return "This pattern has no panels. Its sections are " + list(p.sectionNames(), "and") + "."
+		return capital(p.all()) + " has no panels. Its sections are " + list(p.sectionNames(), "and") + "."
 	}
-	return noneCalled("panel", name, names)
+	return p.noneCalled("panel", name, names)
 }
 
 // sectionAt gives the first and the last row of row i's section.

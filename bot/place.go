@@ -29,7 +29,7 @@ func (p *plan) rowAt(at session.Place) int {
 
 // finished says that at is past the last row.
 func (p *plan) finished(at session.Place) bool {
-	return at.Step >= pastLast && p.rowAt(at) == len(p.Rows)-1
+	return at.Step >= pastLast && p.rowAt(at) == len(p.Whole().Rows)-1
 }
 
 // lastStep is the last step of row i as the member hears it.
@@ -37,10 +37,10 @@ func (t *talk) lastStep(i int) int { return len(t.words(t.plan, i).StepTexts()) 
 
 // word is what row i is called.
 func (p *plan) word(i int) string {
-	if i < 0 {
-		i = 0
+	if len(p.Rows) == 0 {
+		return rowWord(p.Pattern.Rounds)
 	}
-	return rowWord(p.Rows[i].Rounds)
+	return rowWord(p.Rows[max(0, i)].Rounds)
 }
 
 func rowWord(rounds bool) string {
@@ -61,7 +61,7 @@ func (p *plan) rowName(i int) string {
 // lastOf is the number of a section's last row, in the pattern's numbering.
 func (p *plan) lastOf(section string) int {
 	last := 0
-	for _, r := range p.Rows {
+	for _, r := range p.Whole().Rows {
 		if r.Section.Name == section {
 			last = r.Number
 		}
@@ -104,27 +104,42 @@ func (t *talk) named() (int, string) {
 		return found[0], ""
 	case len(found) > 1:
 		return -1, t.plan.whichSection(found)
+	case len(wanted) == 1 && t.plan.isCut() && number > 0 && number <= t.plan.lastOf(wanted[0]):
+		return -1, "No " + t.plan.word(t.plan.Nearest(wanted[0], number)) + " " + reader.Number(number) + " of " + reader.Name(wanted[0]) + " is open." + t.opensLater()
 	case len(wanted) == 1:
-		last, _ := t.plan.Find(wanted[0], t.plan.lastOf(wanted[0]))
-		return -1, reader.Name(wanted[0]) + " has no " + t.plan.word(last) + " " + reader.Number(number) + "; its last is " + t.plan.word(last) + " " +
-			reader.Number(t.plan.Rows[last].Number) + "."
+		word := t.plan.word(t.plan.Nearest(wanted[0], number))
+		return -1, reader.Name(wanted[0]) + " has no " + word + " " + reader.Number(number) + "; its last is " + word + " " + reader.Number(t.plan.lastOf(wanted[0])) + "."
 	}
-	return -1, "There is no " + t.word() + " " + reader.Number(number) + " in this pattern."
+	return -1, "There is no " + t.word() + " " + reader.Number(number) + " in " + t.plan.all() + "." + t.opensLater()
 }
 
 // noSection says that no section has a name, and offers the nearest.
-func (p *plan) noSection(name string) string { return noneCalled("section", name, p.sectionNames()) }
+func (p *plan) noSection(name string) string { return p.noneCalled("section", name, p.sectionNames()) }
+
+// all is what the rows of the plan are together.
+func (p *plan) all() string {
+	if p.isCut() {
+		return "what is open"
+	}
+	return "this pattern"
+}
 
 // noneCalled says that none of some sections or panels has a name, and offers the
 // nearest, or all.
-func noneCalled(what, name string, names []string) string {
-	said := "There is no " + what + " called " + nameOf(name) + " in this pattern. "
+func (p *plan) noneCalled(what, name string, names []string) string {
+	said := "There is no " + what + " called " + nameOf(name) + " in " + p.all() + ". "
+	if len(names) == 0 {
+		return strings.TrimSpace(said)
+	}
 	all := make([]string, len(names))
 	for i, own := range names {
 		all[i] = bare(own)
 	}
 	if near := problem.Nearest(bare(within(name)), all); near != "" {
 		return said + "Did you mean " + names[slices.Index(all, near)] + "?"
+	}
+	if p.isCut() {
+		return said + "So far the " + what + "s are " + list(names, "and") + "."
 	}
 	return said + "Its " + what + "s are " + list(names, "and") + "."
 }

@@ -118,15 +118,16 @@ func (p *proved) report(file string) string {
 	return strings.Join(shown, "\n")
 }
 
-// patternWords says what there is to knit in a sound pattern.
-func (p *proved) patternWords() string {
+// patternWords says what there is to knit in a sound pattern, with the names of its
+// sections or without.
+func (p *proved) patternWords(named bool) string {
 	var sections []string
 	for _, s := range p.Sections {
 		sections = append(sections, nameOf(s.Name))
 	}
-	words := "It has one section, " + list(sections, "and")
-	if n := len(sections); n > 1 {
-		words = "It has " + reader.Number(n) + " sections, " + list(sections, "and")
+	words := "It has " + reader.Number(len(sections)) + " " + plural("section", len(sections))
+	if named {
+		words += ", " + list(sections, "and")
 	}
 	if p.rows != "" {
 		words += ", with " + p.rows

@@ -52,7 +52,7 @@ func castOn(p *patterns.Plan, i int) string {
 
 func castOnWords(p *patterns.Plan) string {
 	words := "Cast on " + stitches(p.Pattern.CastOn.At(p.Size))
-	if p.Rows[0].Rounds {
+	if len(p.Rows) > 0 && p.Rows[0].Rounds || len(p.Rows) == 0 && p.Pattern.Rounds {
 		words += ", and join to work in the round"
 	}
 	return words + ". "

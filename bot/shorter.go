@@ -19,6 +19,7 @@ type reckoning struct {
 	worked int
 	gauge  string
 	what   string
+	open   int // of how many rows, where not of all: see openTo
 }
 
 // reckoned gives what was reckoned for her plan and her place in it.
@@ -28,7 +29,7 @@ func reckoned[T any](ctx context.Context, t *talk, what string, work func(c patt
 		var none T
 		return none, err
 	}
-	r := reckoning{choice{revision{t.ask.Knitalong, t.at.Revision}, t.at.Size, t.at.LeftOut}, t.worked(), t.state.Settings[settingGauge], what}
+	r := reckoning{choice: choice{revision{t.ask.Knitalong, t.at.Revision}, t.at.Size, t.at.LeftOut}, worked: t.worked(), gauge: t.state.Settings[settingGauge], what: what, open: t.openTo()}
 	c, own := patterns.Choice{Size: t.at.Size, LeftOut: leave}, t.ownGauge()
 	return reckonedFor(ctx, t, r, func() (T, error) { return work(c, r.worked, own) })
 }
@@ -93,7 +94,7 @@ func (t *talk) ofPiece(ctx context.Context, kind listen.FitKind, by float64) (Re
 // lengthOf says how one section becomes shorter or longer. What may be left out of
 // it is its own; what may be worked again is told of the whole piece.
 func (t *talk) lengthOf(ctx context.Context, kind listen.FitKind, section string, by float64) (Reply, error) {
-	sizes, err := fit.Measure(t.plan.Plan, t.ownGauge())
+	sizes, _, err := t.plan.sizesOpen(t.ownGauge())
 	if err != nil {
 		return t.refuseFit(err)
 	}
@@ -146,8 +147,9 @@ const lengthAlike = 0.25
 
 // shorter says what to leave out, with a choice for each way.
 func (t *talk) shorter(ctx context.Context, k reader.Knitting, what string, by float64) (string, []Choice, error) {
+	p := t.offering()
 	s, err := reckoned(ctx, t, what, func(c patterns.Choice, worked int, own *fit.Gauge) (fit.Shortening, error) {
-		s, err := fit.Shorter(k.Pattern, c, worked, by, own)
+		s, err := fit.Shorter(p, c, worked, by, own)
 		return withoutPlans(s), err
 	})
 	if err != nil {
@@ -162,12 +164,16 @@ func (t *talk) longer(ctx context.Context, k reader.Knitting, by float64) (strin
 	if err != nil {
 		return "", nil, err
 	}
+	l, open := t.plan.openLengthening(l)
+	if !open {
+		return t.longerLater(), nil, nil
+	}
 	return k.Longer(l), t.offerChoices(l.Restored), nil
 }
 
 // lengthening reckons how the piece becomes longer.
 func (t *talk) lengthening(ctx context.Context, by float64) (fit.Lengthening, error) {
-	p := t.plan.Pattern
+	p := t.offering()
 	return reckoned(ctx, t, "longer "+number(by), func(c patterns.Choice, worked int, own *fit.Gauge) (fit.Lengthening, error) {
 		l, err := fit.Longer(p, c, worked, by, own)
 		dropPlans(l.Restored)
@@ -177,8 +183,9 @@ func (t *talk) lengthening(ctx context.Context, by float64) (fit.Lengthening, er
 
 // toLength says what of both brings the piece to a length.
 func (t *talk) toLength(ctx context.Context, k reader.Knitting, what string, length float64) (string, []Choice, error) {
+	p := t.offering()
 	f, err := reckoned(ctx, t, what, func(c patterns.Choice, worked int, own *fit.Gauge) (fit.Fitting, error) {
-		f, err := fit.ToLength(k.Pattern, c, worked, length, own)
+		f, err := fit.ToLength(p, c, worked, length, own)
 		if f.Shorter != nil {
 			withoutPlans(*f.Shorter)
 		}
@@ -187,6 +194,16 @@ func (t *talk) toLength(ctx context.Context, k reader.Knitting, what string, len
 		}
 		return f, err
 	})
+	if f.Longer != nil {
+		l, open := t.plan.openLengthening(*f.Longer)
+		if !open {
+			return t.longerLater(), nil, err
+		}
+		f.Longer = &l // what is reckoned is kept for others
+	}
+	if f.Against != nil && t.plan.isCut() {
+		return t.longerLater(), nil, err
+	}
 	switch {
 	case err != nil:
 		return "", nil, err
@@ -278,7 +295,7 @@ func (t *talk) wished(ctx context.Context, w listen.FitWish) (leaving, error) {
 			owner = leave[0].Owner
 		}
 	}
-	what, p := string(w.Kind)+" "+strconv.Itoa(w.Leave)+" "+owner, t.plan.Pattern
+	what, p := string(w.Kind)+" "+strconv.Itoa(w.Leave)+" "+owner, t.offering()
 	offer, err := reckoned(ctx, t, what, func(c patterns.Choice, worked int, own *fit.Gauge) (o fit.Offer, err error) {
 		if w.Kind == listen.WorkAll {
 			o, err = fit.WorkAll(p, c, worked, own)
@@ -289,7 +306,7 @@ func (t *talk) wished(ctx context.Context, w listen.FitWish) (leaving, error) {
 		return o, err
 	})
 	if err != nil {
-		why, err := refusal(err)
+		why, err := t.openRefusal(err)
 		return leaving{why: why}, err
 	}
 	return t.leavingOf(offer), nil

@@ -23,7 +23,7 @@ func (t *talk) soFar(w listen.FitWish) (Reply, error) {
 	if t.plan.finished(t.at) {
 		row = len(t.plan.Rows)
 	}
-	p, err := fit.SoFar(t.plan.Plan, row, section, t.ownGauge())
+	p, err := fit.SoFar(t.plan.Whole(), row, section, t.ownGauge())
 	if err != nil && !errors.Is(err, fit.ErrNoGauge) {
 		return t.refuseFit(err)
 	}

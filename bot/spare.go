@@ -22,8 +22,8 @@ type provenOffers struct {
 // offers gives which rows may be left out of her size, each number of each group
 // by itself, and what stands against the others.
 func (t *talk) offers(ctx context.Context) (provenOffers, error) {
-	r := reckoning{choice: choice{revision{t.ask.Knitalong, t.at.Revision}, t.at.Size, ""}, what: "offers"}
-	p, size := t.plan.Pattern, t.plan.Size
+	r := reckoning{choice: choice{revision{t.ask.Knitalong, t.at.Revision}, t.at.Size, ""}, what: "offers", open: t.openTo()}
+	p, size := t.offering(), t.plan.Size
 	return reckonedFor(ctx, t, r, func() (provenOffers, error) {
 		offers, barriers, err := fit.Offers(p, size)
 		return provenOffers{offers, barriers}, err
@@ -50,6 +50,11 @@ func (t *talk) spareRows(ctx context.Context, section string) (Reply, error) {
 	if err != nil {
 		return t.refuseFit(err)
 	}
+	barriers := make([]fit.Barrier, len(all.barriers))
+	for i, b := range all.barriers {
+		barriers[i] = t.plan.openBarrier(b)
+	}
+	all.barriers = barriers
 	k, err := t.knitting()
 	if err != nil {
 		return Reply{}, err

@@ -44,16 +44,21 @@ func (d *directing) start(ctx context.Context) (Reply, error) {
 	if said := doubt(about, proved.Pattern); said != "" {
 		return Reply{Said: said}, nil
 	}
+	about, refused, err := d.planned(about, proved.Pattern)
+	if err != nil || refused != nil {
+		return orElse(refused), err
+	}
 	if said, err := d.open(ctx, about, string(text)); err != nil || said != "" {
 		return Reply{Said: said}, err
 	}
 	about = d.about
-	reply := Reply{Said: capital(titleOf(about)) + " has begun in this channel, and everybody can join."}
+	told := d.sessionsTold(about)
+	reply := Reply{Said: capital(titleOf(about)) + " has begun in this channel, and everybody can join." + told}
 	if len(proved.problems) > 0 {
 		reply.Said += " " + proved.countWords()
 		reply.Report = proved.report(d.file())
 	}
-	reply.Invite = &Invite{Said: inviteWords(about, proved), Choices: joinAlone}
+	reply.Invite = &Invite{Said: inviteWords(about, proved, told), Choices: joinAlone}
 	return reply, nil
 }
 
@@ -144,7 +149,7 @@ func (d *directing) open(ctx context.Context, about session.About, text string) 
 	if err != nil {
 		return "", err
 	}
-	if open.Host != about.Host || its != text {
+	if open.Host != about.Host || its != text || !samePlan(open, about) {
 		return "A knit-along called " + titleOf(about) + " is open in this channel already. Nothing was started. Give this one another title, or close that one first.", nil
 	}
 	d.about, d.saved = open, true
@@ -152,8 +157,10 @@ func (d *directing) open(ctx context.Context, about session.About, text string) 
 }
 
 // inviteWords is what everybody in the channel is told of a knit-along.
-func inviteWords(about session.About, p *proved) string {
-	return "A knit-along begins in this channel: " + titleOf(about) + ". " + p.patternWords() + " To knit along, press Join, or use the command join. Then press Next row when you are ready, use the command next, or write the words next row to me in private."
+// With rows held back it names no section: they may not be open yet. What is told of
+// the sessions comes with a space before it.
+func inviteWords(about session.About, p *proved, sessions string) string {
+	return "A knit-along begins in this channel: " + titleOf(about) + ". " + p.patternWords(!about.Hold) + sessions + " To knit along, press Join, or use the command join. Then press Next row when you are ready, use the command next, or write the words next row to me in private."
 }
 
 // check proves a pattern that comes with the order, or that of the knit-along,
@@ -195,7 +202,7 @@ func (d *directing) checked(ctx context.Context, text []byte) (Reply, error) {
 	if proved.wrong() {
 		return Reply{Said: proved.countWords(), Report: proved.report(d.file())}, nil
 	}
-	said := capital(titleOf(session.About{Title: proved.Title})) + " is sound. " + proved.patternWords() + " " + castOnAll(proved.Pattern)
+	said := capital(titleOf(session.About{Title: proved.Title})) + " is sound. " + proved.patternWords(true) + " " + castOnAll(proved.Pattern)
 	if len(proved.problems) > 0 {
 		said += " " + proved.countWords()
 	}

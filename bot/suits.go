@@ -34,9 +34,9 @@ func (t *talk) whichSize(w listen.FitWish) (Reply, error) {
 	}
 	var sizing fit.Sizing
 	if named {
-		sizing, err = fit.ChooseSizeIn(t.plan.Pattern, body, around, t.unit(), t.ownGauge())
+		sizing, err = fit.ChooseSizeIn(t.plan.Whole().Pattern, body, around, t.unit(), t.ownGauge())
 	} else { // what is not worn on a head, a hand or a foot has a finished width
-		sizing, err = fit.ChooseWidth(t.plan.Pattern, around, t.ownGauge())
+		sizing, err = fit.ChooseWidth(t.plan.Whole().Pattern, around, t.ownGauge())
 	}
 	if err != nil {
 		return t.refuseMeasure(err, body, named)
@@ -117,7 +117,7 @@ func (t *talk) sizeForPerson(w listen.FitWish, body fit.Body, named bool) (Reply
 	if around == 0 {
 		return t.sayFit("I have no such measurement for " + reader.Name(person.Name) + ". Say what you measure, such as " + t.measureExample(w.Body) + "."), nil
 	}
-	sizing, err := fit.ChooseSizeIn(t.plan.Pattern, body, around, t.unit(), t.ownGauge())
+	sizing, err := fit.ChooseSizeIn(t.plan.Whole().Pattern, body, around, t.unit(), t.ownGauge())
 	return t.sized(sizing, err, person.Name)
 }
 

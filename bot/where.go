@@ -18,7 +18,7 @@ func (t *talk) where() Reply {
 }
 
 func (t *talk) whereWords() string {
-	i, all := t.here(), len(t.plan.Rows)
+	i, all := t.here(), len(t.plan.Whole().Rows)
 	switch {
 	case i < 0:
 		return "You have not begun yet. " + castOnWords(t.plan.Plan) + "Then say next row."
@@ -43,16 +43,16 @@ func (t *talk) whereWords() string {
 
 // kinds is what the plan's rows are called together.
 func (p *plan) kinds() string {
-	rounds := 0
-	for _, r := range p.Rows {
+	rounds, rows := 0, p.Whole().Rows
+	for _, r := range rows {
 		if r.Rounds {
 			rounds++
 		}
 	}
 	switch {
 	case rounds == 0:
-		return plural("row", len(p.Rows))
-	case rounds == len(p.Rows):
+		return plural("row", len(rows))
+	case rounds == len(rows):
 		return plural("round", rounds)
 	}
 	return "rows and rounds"
@@ -88,12 +88,14 @@ func (t *talk) looks(i int) string {
 func (t *talk) ahead(i int) string {
 	section, word := t.plan.Rows[i].Section, t.plan.word(i)
 	left, next := 0, -1
-	for j := i + 1; j < len(t.plan.Rows); j++ {
-		if t.plan.Rows[j].Section != section {
+	for j, r := range t.plan.Whole().Rows {
+		switch {
+		case j <= i:
+		case r.Section == section:
+			left++
+		case next < 0 && j < len(t.plan.Rows):
 			next = j
-			break
 		}
-		left++
 	}
 	words := ""
 	switch left {

@@ -69,11 +69,11 @@ func (b breadth) words(t *talk) string {
 
 // mainWidth measures the section whose width is that of her piece.
 func (t *talk) mainWidth() (breadth, error) {
-	any, err := fit.ChooseWidth(t.plan.Pattern, fit.MinLength, t.ownGauge())
+	any, err := fit.ChooseWidth(t.plan.Whole().Pattern, fit.MinLength, t.ownGauge())
 	if err != nil {
 		return breadth{}, err
 	}
-	sizes, err := fit.Measure(t.plan.Plan, t.ownGauge())
+	sizes, err := fit.Measure(t.plan.Whole(), t.ownGauge())
 	if err != nil {
 		return breadth{}, err
 	}
@@ -94,7 +94,7 @@ func (t *talk) toWidth(is breadth, section string) (Reply, error) {
 		}
 		said = "The width is reckoned for the whole piece, and not for that alone. "
 	}
-	p, own := t.plan.Pattern, t.ownGauge()
+	p, own := t.plan.Whole().Pattern, t.ownGauge()
 	sizing, err := fit.ChooseWidth(p, is.wanted, own)
 	if err != nil {
 		return t.refuseFit(err)
@@ -116,6 +116,7 @@ func (t *talk) toWidth(is breadth, section string) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
+	nearer, _ = t.plan.openCastOns(nearer)
 	if len(nearer) > 0 {
 		reply.Said += " Or c" + strings.TrimPrefix(reader.CastOn(nearer, t.unit()), "C")
 	}
@@ -127,7 +128,7 @@ func (t *talk) nearerCastOns(sizing fit.Sizing) ([]fit.CastOn, error) {
 	if sizing.Suits {
 		return nil, nil
 	}
-	found, err := fit.CastOns(t.plan.Pattern, t.plan.Size, sizing.Around, t.ownGauge())
+	found, err := fit.CastOns(t.plan.Whole().Pattern, t.plan.Size, sizing.Around, t.ownGauge())
 	var wrong *fit.Error
 	if errors.As(err, &wrong) { // no other number of stitches can be told
 		return nil, nil

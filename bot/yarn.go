@@ -87,7 +87,7 @@ func (t *talk) yarn(ctx context.Context) (Reply, error) {
 	if t.plan.finished(t.at) {
 		done = len(t.plan.Rows)
 	}
-	estimate, err := fit.EstimateYarn(t.plan.Plan, done, fit.Weighed{Had: y.Had, Left: y.Left, Unit: unit, Yarn: y.Yarn})
+	estimate, err := fit.EstimateYarn(t.plan.Whole(), done, fit.Weighed{Had: y.Had, Left: y.Left, Unit: unit, Yarn: y.Yarn})
 	switch {
 	case err != nil:
 		return t.refuseYarn(err)
@@ -99,7 +99,7 @@ func (t *talk) yarn(ctx context.Context) (Reply, error) {
 			t.weighed = value
 		}
 	}
-	return t.keepYarn(ctx, y, reader.Yarn(estimate, t.plan.Plan)+assumed)
+	return t.keepYarn(ctx, y, reader.Yarn(t.plan.openEstimate(estimate), t.plan.Plan)+assumed)
 }
 
 // tooEarly says that a guess is no use: the whole would take more than twice what
@@ -136,8 +136,8 @@ func (t *talk) yarnSince(w *listen.YarnWish) string {
 		now = len(t.plan.Rows)
 	}
 	weighed := fit.Weighed{Had: k.had, Left: left, Unit: yarnUnits[k.unit], Yarn: k.name}
-	e, err := fit.EstimateYarn(t.plan.Plan, then, weighed)
-	today, err2 := fit.EstimateYarn(t.plan.Plan, now, weighed)
+	e, err := fit.EstimateYarn(t.plan.Whole(), then, weighed)
+	today, err2 := fit.EstimateYarn(t.plan.Whole(), now, weighed)
 	if err != nil || err2 != nil || now < then {
 		return ""
 	}
@@ -152,7 +152,7 @@ func (t *talk) yarnSince(w *listen.YarnWish) string {
 		said += " What you have worked since should have used about " + reader.Amount(since, e.Unit) + "."
 	}
 	e.Share, e.Left, e.Needs, e.High = today.Share, nearly(left-since, e.Unit), e.Needs-since, e.High-since
-	return said + " " + reader.Yarn(e, t.plan.Plan)
+	return said + " " + reader.Yarn(t.plan.openEstimate(e), t.plan.Plan)
 }
 
 // leftWords says an amount, which may be none.
@@ -194,7 +194,7 @@ func (t *talk) refuseYarn(err error) (Reply, error) {
 	if errors.As(err, &wrong) && wrong.Code == fit.CodeYarnName {
 		t.asks = asksName
 	}
-	said, err := refusal(err)
+	said, err := t.openRefusal(err)
 	return t.say(said), err
 }
 

@@ -184,7 +184,12 @@ func (k Knitting) piece(piece fit.Piece) string {
 		return "it"
 	}
 	first, last := piece.First.Name, piece.Last.Name
+	known := func(name string) bool {
+		return slices.ContainsFunc(sections, func(s *patterns.Section) bool { return s.Name == name })
+	}
 	switch {
+	case !known(first) || !known(last): // a plan that was cut names no more than it has
+		return "it"
 	case first == sections[0].Name && last == sections[len(sections)-1].Name:
 		return "it"
 	case first == last:
