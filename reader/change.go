@@ -30,27 +30,37 @@ func Change(old, new *patterns.Plan, c compare.Change, worked bool) string {
 	case compare.Removed:
 		return capital(RowName(old, c.Old)) + past + " is no longer in the pattern." + counts(c, " Without it there are ")
 	case compare.Added:
-		return capital(RowName(new, c.New)) + past + " is new: " + changedTo(new, c.New) + counts(c, " It leaves ")
+		return capital(RowName(new, c.New)) + past + " is new: " + inSentences(new, c.New) + counts(c, " It leaves ")
 	}
-	return capital(RowName(new, c.New)) + past + " is now: " + changedTo(new, c.New) + begins(new, c) + counts(c, " It leaves ")
+	is := " is now: "
+	if isLong(new, c.New) {
+		is = " is worked otherwise now: "
+	}
+	said := capital(RowName(new, c.New)) + past + is + inSentences(new, c.New)
+	if r := new.Rows[c.New]; r.First && (c.New == 0 || r.Section.CastOn != nil) && c.OldBefore != c.NewBefore {
+		return said + " It begins on " + stitches(c.NewBefore) + ", not " + Number(c.OldBefore) + "."
+	}
+	return said + counts(c, " It leaves ")
 }
 
-// changedTo says what a row does, in whole sentences of which the first has begun.
-func changedTo(plan *patterns.Plan, i int) string {
-	said := strings.Join(Say(rowIn(plan, i), Form{Crosses: AlwaysShort}).Steps, " ")
-	if said == "" || strings.Count(said, " ") >= changeMost {
+// inSentences says what a row does, in whole sentences of which the first has begun.
+func inSentences(plan *patterns.Plan, i int) string {
+	if isLong(plan, i) {
 		return brief(plan, i) + "."
 	}
+	said := wholeRow(plan, i)
 	return strings.ToLower(said[:1]) + said[1:]
 }
 
-// begins says on how many stitches a row begins, where it begins a new piece on more
-// or fewer than before.
-func begins(plan *patterns.Plan, c compare.Change) string {
-	if r := plan.Rows[c.New]; !r.First || c.New > 0 && r.Section.CastOn == nil || c.OldBefore == c.NewBefore {
-		return ""
-	}
-	return " It begins on " + stitches(c.NewBefore) + ", not " + Number(c.OldBefore) + "."
+// isLong says that a row has too many words, or none.
+func isLong(plan *patterns.Plan, i int) bool {
+	said := wholeRow(plan, i)
+	return said == "" || strings.Count(said, " ") >= changeMost
+}
+
+// wholeRow says a row, with its crosses by their names.
+func wholeRow(plan *patterns.Plan, i int) string {
+	return strings.Join(Say(rowIn(plan, i), Form{Crosses: AlwaysShort}).Steps, " ")
 }
 
 // counts says how many stitches there are after a change, where they are not as many as

@@ -11,15 +11,19 @@ import (
 
 // HowTo explains how a stitch is worked, and what it does to the count.
 func HowTo(s *stitch.Stitch) string {
-	text := capital(s.Words) + ". " + s.HowTo
+	return capital(s.Words) + ". " + s.HowTo + countChange(s)
+}
+
+// countChange says what a stitch does to the count, where it does anything.
+func countChange(s *stitch.Stitch) string {
 	switch net := s.Net(); {
 	case s.Kind == stitch.BindOff || s.Kind == stitch.CastOn:
 	case net > 0:
-		text += " It adds " + stitches(net) + " to the count."
+		return " It adds " + stitches(net) + " to the count."
 	case net < 0:
-		text += " It takes " + stitches(-net) + " off the count."
+		return " It takes " + stitches(-net) + " off the count."
 	}
-	return text
+	return ""
 }
 
 // ExplainTerm explains a word of the trade that is no stitch.

@@ -175,9 +175,9 @@ func (f *features) all(to string) []string {
 	case f.net < 0:
 		said = append(said, "decrease by "+Number(-f.net)+to)
 	case f.overs && f.decreases:
-		said = append(said, "yarn overs and decreases")
+		said = append(said, "yarn overs", "decreases")
 	case f.increases || f.decreases:
-		said = append(said, "increases and decreases")
+		said = append(said, "increases", "decreases")
 	}
 	add(f.placed, "place markers")
 	add(f.removed, "remove markers")

@@ -67,7 +67,7 @@ func NewHowTo(n survey.New) string {
 		said := HowTo(n.Stitch)
 		if n.TBL {
 			if _, meaning, ok := strings.Cut(termOf("tbl"), ": "); ok {
-				said = capital(n.Stitch.Words) + " through the back loop. " + capital(meaning) + "."
+				said = capital(n.Stitch.Words) + " through the back loop. " + capital(meaning) + "." + countChange(n.Stitch)
 			}
 		}
 		return said

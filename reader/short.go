@@ -58,10 +58,9 @@ func fewWords(plan *patterns.Plan, i, most int) string {
 // ownWords gives the words of row i as one sentence that has not begun and does not
 // end; "" where they are too many.
 func ownWords(plan *patterns.Plan, i, most int) string {
-	said := strings.Join(Say(rowIn(plan, i), Form{Crosses: AlwaysShort}).Steps, " ")
-	said = strings.TrimSuffix(said, " That is the group.")
+	said := strings.TrimSuffix(wholeRow(plan, i), " That is the group.")
 	sentences := strings.Split(strings.TrimSuffix(said, "."), ". ")
-	if len(sentences) > sentencesMost || strings.Count(said, " ") >= most {
+	if said == "" || len(sentences) > sentencesMost || strings.Count(said, " ") >= most {
 		return ""
 	}
 	for n, words := range sentences {

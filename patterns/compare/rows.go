@@ -67,32 +67,36 @@ func (w *working) both(i, j int, first bool) {
 // note notes a change at two places of the plans.
 func (w *working) note(kind Kind, i, j int) {
 	c := Change{Kind: kind, Old: -1, New: -1}
-	c.OldBefore, c.NewBefore = countBefore(w.old, i), countBefore(w.new, j)
-	c.OldAfter, c.NewAfter = c.OldBefore, c.NewBefore
-	if kind != Added {
+	if kind == Added {
+		c.OldBefore = countAt(w.old, i)
+		c.OldAfter = c.OldBefore
+	} else {
 		r := w.old.Rows[i]
-		c.Old, c.OldAfter, c.Section, c.Number = i, r.After.Count(), r.Section.Name, r.Number
+		c.Old, c.OldBefore, c.OldAfter, c.Section, c.Number = i, r.Before.Count(), r.After.Count(), r.Section.Name, r.Number
 	}
-	if kind != Removed {
-		r := w.new.Rows[j]
+	if kind == Renamed {
 		c.Was = c.Section
-		c.New, c.NewAfter, c.Section, c.Number = j, r.After.Count(), r.Section.Name, r.Number
 	}
-	if kind != Renamed {
-		c.Was = ""
+	if kind == Removed {
+		c.NewBefore = countAt(w.new, j)
+		c.NewAfter = c.NewBefore
+	} else {
+		r := w.new.Rows[j]
+		c.New, c.NewBefore, c.NewAfter, c.Section, c.Number = j, r.Before.Count(), r.After.Count(), r.Section.Name, r.Number
 	}
 	w.Changes = append(w.Changes, c)
 }
 
-// countBefore is how many stitches are on the needle before row i, or after the last.
-func countBefore(p *patterns.Plan, i int) int {
+// countAt is how many stitches are on the needle between row i and the one before it.
+// Where a new piece begins there, those are of the piece before.
+func countAt(p *patterns.Plan, i int) int {
 	switch {
-	case i < len(p.Rows):
-		return p.Rows[i].Before.Count()
-	case i == 0:
+	case i > 0:
+		return p.Rows[i-1].After.Count()
+	case len(p.Rows) == 0:
 		return 0
 	}
-	return p.Rows[i-1].After.Count()
+	return p.Rows[0].Before.Count()
 }
 
 // beginsOtherwise says that a section begins on another cast-on, or on another side,
