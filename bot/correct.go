@@ -165,7 +165,7 @@ func (t *talk) stillLeftOut(ctx context.Context, old *plan, p *patterns.Pattern,
 		}
 	}
 	at.LeftOut = ""
-	v, err := t.choose(ctx, p, at, 0, leave)
+	v, err := t.choose(ctx, p, at, 0, allOpen, leave)
 	if err != nil || v.against != nil {
 		return "", err
 	}

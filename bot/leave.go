@@ -62,7 +62,7 @@ func (t *talk) leavePressed(ctx context.Context, value string) (Reply, error) {
 
 // proven leaves out a choice of rows where nothing stands against it.
 func (t *talk) proven(ctx context.Context, rows []patterns.LeftOut) (leaving, error) {
-	v, err := t.choose(ctx, t.plan.Pattern, t.at, t.worked(), rows)
+	v, err := t.choose(ctx, t.offering(), t.at, t.worked(), t.openTo(), rows)
 	var wrong *fit.Error
 	switch {
 	case err != nil:
@@ -70,7 +70,7 @@ func (t *talk) proven(ctx context.Context, rows []patterns.LeftOut) (leaving, er
 	case errors.As(v.against, &wrong) && wrong.Code == fit.CodeReached:
 		return leaving{why: t.workedAlready()}, nil
 	case v.against != nil:
-		why, err := refusal(v.against)
+		why, err := t.openRefusal(v.against)
 		return leaving{why: why}, err
 	}
 	return t.leavingOf(v.offer), nil
@@ -83,14 +83,15 @@ type verdict struct {
 }
 
 // choose proves a choice of all rows to leave out of a pattern, in place of those
-// that are left out at a place; so many rows of the plan there are worked.
-func (t *talk) choose(ctx context.Context, p *patterns.Pattern, at session.Place, worked int, leave []patterns.LeftOut) (verdict, error) {
+// that are left out at a place; so many rows of the plan there are worked. With open
+// the pattern offers what is open of it, see openTo.
+func (t *talk) choose(ctx context.Context, p *patterns.Pattern, at session.Place, worked, open int, leave []patterns.LeftOut) (verdict, error) {
 	now, err := patterns.ParseLeftOut(at.LeftOut)
 	if err != nil {
 		return verdict{}, err
 	}
 	own, what := t.ownGauge(), "choose "+patterns.FormatLeftOut(leave)
-	r := reckoning{choice{revision{t.ask.Knitalong, at.Revision}, at.Size, at.LeftOut}, worked, t.state.Settings[settingGauge], what}
+	r := reckoning{choice: choice{revision{t.ask.Knitalong, at.Revision}, at.Size, at.LeftOut}, worked: worked, gauge: t.state.Settings[settingGauge], what: what, open: open}
 	return reckonedFor(ctx, t, r, func() (verdict, error) {
 		o, err := fit.Choose(p, patterns.Choice{Size: at.Size, LeftOut: now}, worked, leave, own)
 		dropPlans(&o)
@@ -185,7 +186,11 @@ func (t *talk) leftOutWords(at session.Place) (string, error) {
 		return "", err
 	}
 	k := reader.Knitting{Pattern: t.plan.Pattern, Choice: patterns.Choice{Size: at.Size}, Unit: t.unit()}
-	return "you leave out " + k.RowsLeftOut(nil, leave) + ".", nil
+	rows := k.RowsLeftOut(nil, leave)
+	if rows == "" { // they were open to her before
+		rows = t.plan.optionalWord() + "s that have not opened yet"
+	}
+	return "you leave out " + rows + ".", nil
 }
 
 // leftOutIn gives for another size the rows that are left out in one: groups of

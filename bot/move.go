@@ -218,6 +218,7 @@ func (t *talk) tell(ctx context.Context, a answer) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
+	there, _ = t.withhold(there)
 	at, p := there.at, there.plan
 	reply := t.read(p, at, a.Changed+a.Before+notesOf(p, a))
 	if a.Spare && at.Step < pastLast {
@@ -307,6 +308,8 @@ func (t *talk) next() answer {
 		return t.to(i, t.at.Step+1)
 	case i+1 < len(t.plan.Rows):
 		return t.to(i+1, 0)
+	case t.plan.isCut():
+		return t.stay(t.notOpen() + " Nothing has moved.")
 	}
 	return t.to(i, pastLast)
 }

@@ -30,6 +30,17 @@ type plan struct {
 	*patterns.Plan
 	heard []map[string]bool // for each row, the crosses that came up earlier in its section
 	terms func() []term     // the stitches that come up, worked out when they are first asked for
+	cuts  *sync.Map         // the plan cut behind its first rows, by how many: see upTo
+
+	ear func() *listen.Listener // knows the names of its pattern, which are fewer for a plan that was cut; made when it is first asked for
+}
+
+func newPlan(laid *patterns.Plan) *plan {
+	return &plan{
+		Plan: laid, heard: CrossesHeard(laid), cuts: &sync.Map{},
+		terms: sync.OnceValue(func() []term { return allTerms(laid) }),
+		ear:   sync.OnceValue(func() *listen.Listener { return NewListener(laid.Pattern) }),
+	}
 }
 
 // choiceOf names the plan by which one knits at a place.
@@ -59,7 +70,7 @@ func (b *Bot) planOf(ctx context.Context, knitalong string, at session.Place) (*
 		if err != nil {
 			return nil, fmt.Errorf("%w: revision %d in size %q: %w", errUnfit, at.Revision, at.Size, err)
 		}
-		return &plan{Plan: laid, heard: CrossesHeard(laid), terms: sync.OnceValue(func() []term { return allTerms(laid) })}, nil
+		return newPlan(laid), nil
 	})
 }
 

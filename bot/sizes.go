@@ -118,7 +118,7 @@ func (t *talk) inSize(ctx context.Context, size string) (to session.Place, p *pl
 		return to, whole, false, err
 	}
 	kept, all := leftOutIn(whole.Pattern, leave, t.plan.Size, whole.Size)
-	v, err := t.choose(ctx, whole.Pattern, to, 0, kept)
+	v, err := t.choose(ctx, whole.Pattern, to, 0, allOpen, kept)
 	if err != nil || v.against != nil {
 		return to, whole, false, err
 	}

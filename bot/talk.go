@@ -33,6 +33,7 @@ type talk struct {
 	changed string
 	toldNow string // what was told of that, in this answer
 	reply   *Reply // what the event is to be answered when it comes again; nil where that can be worked out anew
+	notYet  bool   // her row is held back, so that she hears the last that is open in its place
 	// begun says that what the row is cast on for is on her needle already, so
 	// that it is not said as if she had to start over.
 	begun bool
@@ -171,7 +172,7 @@ func (t *talk) member(ctx context.Context) (Reply, error) {
 	reply, err := serve(ctx)
 	t.noteAsked(reply, err)
 	if err == nil {
-		reply.Said = t.tellChanged(ctx, reply.Said)
+		reply.Said = t.notYetWords() + t.tellChanged(ctx, reply.Said)
 	}
 	return reply, err
 }
@@ -278,14 +279,19 @@ func (t *talk) find(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if t.changed, err = t.changedFor(ctx, now); err != nil {
+		return err
+	}
+	if now, t.notYet = t.withhold(now); t.notYet {
+		t.changed = "" // it may name what is not open; she hears of it when it is
+	}
 	t.at, t.plan = now.at, now.plan
-	t.changed, err = t.changedFor(ctx, now)
-	return err
+	return nil
 }
 
 // listen turns the words into a request.
 func (t *talk) listen(ctx context.Context) error {
-	l, err := t.listener(ctx, revision{t.ask.Knitalong, t.about.Revision})
+	l, err := t.hearing(ctx)
 	if err != nil {
 		return err
 	}
@@ -319,6 +325,9 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 	case listen.Count:
 		return t.counts(ctx), nil
 	case listen.Catchup:
+		if len(t.plan.Rows) == 0 {
+			return t.say(t.notOpen()), nil
+		}
 		return t.catchup(ctx)
 	case listen.Settings:
 		if t.heard.Setting != "" {

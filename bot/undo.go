@@ -35,6 +35,7 @@ func (t *talk) takeBack(ctx context.Context) (answer, error) {
 	if err != nil {
 		return answer{}, err
 	}
+	then, _ = t.withhold(then)
 	at, p := then.at, then.plan
 	said := "Your last move is taken back. " + t.notTakenBack()
 	switch {
