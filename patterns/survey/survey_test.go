@@ -31,11 +31,17 @@ func layOut(t testing.TB, text, size string) *patterns.Plan {
 	return plan
 }
 
+// plans keeps what all gives, which takes longer than any test.
+var plans map[string]*patterns.Plan
+
 // all gives the plans of all samples in all sizes, and of all handbook patterns whose
 // rows connect.
 func all(t testing.TB) map[string]*patterns.Plan {
 	t.Helper()
-	plans := map[string]*patterns.Plan{}
+	if plans != nil {
+		return plans
+	}
+	plans = map[string]*patterns.Plan{}
 	files, err := filepath.Glob("../samples/*.txt")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no samples were found: %v", err)
