@@ -24,7 +24,12 @@ import (
 	"clew/session/local"
 )
 
-func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+func TestMain(m *testing.M) {
+	if spec := os.Getenv(workerSpec); spec != "" {
+		os.Exit(workForTest(spec))
+	}
+	goleak.VerifyTestMain(m)
+}
 
 const wren, odo = session.Member("terminal:wren"), session.Member("terminal:odo")
 
