@@ -350,6 +350,19 @@ func TestSortedByName(t *testing.T) {
 	}
 }
 
+// TestDrawnNames says what stands beside the bars: the font has the letters of Europe
+// alone.
+func TestDrawnNames(t *testing.T) {
+	for name, want := range map[string]string{
+		"": "Somebody", "Ana Pell": "Ana Pell", "\U0001F9F6 Maud \U0001F411": "Maud", "רות": "(number 4 by name)", "רות Marsh": "Marsh",
+		"編編": "(number 4 by name)", "Ångström": "Ångström", "**": "**", "* \U0001F9F6": "(number 4 by name)", "Жанна": "Жанна",
+	} {
+		if got := drawnName(name, 4); got != want {
+			t.Errorf("%q is drawn as %q, want %q", name, got, want)
+		}
+	}
+}
+
 func TestNames(t *testing.T) {
 	for _, c := range []struct {
 		name  string

@@ -142,9 +142,12 @@ func sortByName(knitters []knitter) {
 
 // median gives the knitter whose row at least half of all are at, or past.
 func (f *boardFacts) median() knitter {
-	order := slices.Clone(f.knitters)
-	slices.SortFunc(order, func(a, b knitter) int { return b.spot.compare(a.spot) })
-	return order[(len(order)-1)/2]
+	order := make([]*knitter, len(f.knitters))
+	for i := range order {
+		order[i] = &f.knitters[i]
+	}
+	slices.SortFunc(order, func(a, b *knitter) int { return b.spot.compare(a.spot) })
+	return *order[(len(order)-1)/2]
 }
 
 // standing counts how the group stands against a session.
@@ -199,9 +202,10 @@ func (f *boardFacts) nearestToEnds() []nearest {
 		}
 		first, last := f.spotOf(s.First), f.spotOf(s.Last)
 		var best *knitter
-		for i, k := range f.knitters {
+		for i := range f.knitters {
+			k := &f.knitters[i]
 			if k.at.Row > 0 && k.spot.compare(first) >= 0 && k.spot.compare(last) < 0 && (best == nil || k.spot.compare(best.spot) > 0) {
-				best = &f.knitters[i]
+				best = k
 			}
 		}
 		if best != nil {

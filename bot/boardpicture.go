@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"clew/bot/board"
+	"clew/patterns/chart/canvas"
 )
 
 // altMost is how much of the words stands beside the picture, in characters: the
@@ -44,10 +46,7 @@ func (f *boardFacts) drawNames(p *board.Picture) {
 		if k.hidden {
 			continue
 		}
-		bar := board.Bar{Name: visible(k.name), Done: max(k.done, 0), Finished: k.finished}
-		if bar.Name == "" {
-			bar.Name = capital(somebody)
-		}
+		bar := board.Bar{Name: drawnName(k.name, len(p.Bars)+1), Done: max(k.done, 0), Finished: k.finished}
 		if k.done < 0 {
 			bar.Figure = " "
 		}
@@ -63,6 +62,20 @@ func (f *boardFacts) drawNames(p *board.Picture) {
 	default:
 		p.Below = fmt.Sprintf("and %d more who %s not named", f.hidden, who)
 	}
+}
+
+// drawnName is a member's name as the picture's letters can write it. Where they can't,
+// it is told by its place among those that are named, which is that in the words.
+func drawnName(name string, place int) string {
+	name = visible(name)
+	drawn := visible(canvas.Drawn(name))
+	switch {
+	case name == "":
+		return capital(somebody)
+	case drawn != name && !strings.ContainsFunc(drawn, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }):
+		return fmt.Sprintf("(number %d by name)", place)
+	}
+	return drawn
 }
 
 // rowNote is where a knitter is, for the eye: "Round 12, Lanterns".

@@ -41,6 +41,19 @@ func (f *face) width(text string) float64 {
 	return width
 }
 
+// Drawn gives a text without the characters for which the font has no letter.
+func Drawn(text string) string {
+	f := regular()
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return strings.Map(func(r rune) rune {
+		if f.glyph(r) == f.box {
+			return -1
+		}
+		return r
+	}, text)
+}
+
 // Cut gives a text if Text writes it in at most width units, and else as much
 // of its beginning as there is room for, with an ellipsis; at least that.
 func Cut(size, width float64, text string) string { return regular().cut(size, width, text) }
