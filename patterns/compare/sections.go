@@ -47,39 +47,43 @@ func (w *working) names(p *patterns.Plan, parts []part) []string {
 	return names
 }
 
-// inBoth gives the indexes of as many names as stand in two lists in the same order.
-// Every name stands in a list at most once, so that a longest rising run of where the
-// names of one stand in the other is all there is to find.
+// inBoth gives the indexes of names that stand in two lists in the same order, of as
+// many as can be. A name stands in a list at most once.
 func inBoth(a, b []string) [][2]int {
 	at := make(map[string]int, len(b))
 	for j, name := range b {
 		at[name] = j
 	}
 	var both [][2]int
-	var ends []int    // for each length of a run, the index in both of the run's end that is lowest in b
-	before := []int{} // for each of both, the index of the one before it in its run, or -1
+	var length, before []int // of the longest run that ends with each of both, and the one before it there, or -1
+	longest := -1
 	for i, name := range a {
 		j, found := at[name]
 		if !found {
 			continue
 		}
-		length, _ := slices.BinarySearchFunc(ends, j, func(end, j int) int { return both[end][1] - j })
-		last := -1
-		if length > 0 {
-			last = ends[length-1]
+		most, last := 0, -1
+		for k, earlier := range both {
+			if earlier[1] < j && length[k] > most {
+				most, last = length[k], k
+			}
 		}
-		both, before = append(both, [2]int{i, j}), append(before, last)
-		ends = append(ends[:length], append([]int{len(both) - 1}, ends[min(length+1, len(ends)):]...)...)
+		both, length, before = append(both, [2]int{i, j}), append(length, most+1), append(before, last)
+		if longest < 0 || most+1 > length[longest] {
+			longest = len(both) - 1
+		}
 	}
 	var run [][2]int
-	if len(ends) > 0 {
-		for i := ends[len(ends)-1]; i >= 0; i = before[i] {
-			run = append(run, both[i])
-		}
+	for k := longest; k >= 0; k = before[k] {
+		run = append(run, both[k])
 	}
 	slices.Reverse(run)
 	return run
 }
+
+// renameReach is how many new sections are looked at to find what an old one is called
+// now.
+const renameReach = 4
 
 // renamed pairs up sections between two that are in both plans, where their names are
 // in one plan alone and most of their rows are alike.
@@ -91,7 +95,7 @@ func (w *working) renamed(old, new []part) {
 		if !alone(w.old, o, w.new) {
 			continue
 		}
-		for j, n := range new {
+		for j, n := range new[:min(renameReach, len(new))] {
 			if p := (pair{o, n}); alone(w.new, n, w.old) && w.mostlyAlike(p) {
 				w.pairUp(p)
 				new = new[j+1:]
@@ -130,11 +134,18 @@ func (w *working) numbers(p pair) func(yield func(i, j int) bool) {
 
 // mostlyAlike says that more than half of the rows of two sections are worked alike.
 func (w *working) mostlyAlike(p pair) bool {
+	few, many := p.old.to-p.old.from, p.new.to-p.new.from
+	if few > many {
+		few, many = many, few
+	}
+	if 2*few <= many {
+		return false
+	}
 	alike := 0
 	for i, j := range w.numbers(p) {
 		if w.alike(i, j) || w.follows(i, j) {
 			alike++
 		}
 	}
-	return 2*alike > max(p.old.to-p.old.from, p.new.to-p.new.from)
+	return 2*alike > many
 }

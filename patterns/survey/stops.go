@@ -26,6 +26,7 @@ type Stop struct {
 func Stops(plan *patterns.Plan, from, to int) []Stop {
 	from = min(max(from, 0), len(plan.Rows))
 	to = min(max(to, from), len(plan.Rows))
+	plan = plan.Whole() // where it was cut, a row with a cross may come next
 	var stops []Stop
 	for i := from; i < to; i++ {
 		if maySplit(plan, i) {

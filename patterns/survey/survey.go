@@ -68,10 +68,11 @@ type Survey struct {
 func Of(plan *patterns.Plan, from, to int) Survey {
 	from = min(max(from, 0), len(plan.Rows))
 	to = min(max(to, from), len(plan.Rows))
-	s := Survey{From: from, To: to, FirstUnusual: -1, Begin: countAt(plan, from), End: countAt(plan, to), Stitches: workedAt(plan, to) - workedAt(plan, from)}
-	if from == to {
+	s := Survey{From: from, To: to, FirstUnusual: -1, Begin: countAt(plan, from), Stitches: workedAt(plan, to) - workedAt(plan, from)}
+	if s.End = s.Begin; from == to {
 		return s
 	}
+	s.End = plan.Rows[to-1].After.Count() // of this piece, where the next row begins another
 	s.New = newIn(plan, from, to)
 	s.Parts = parts(plan, from, to)
 	if rows := s.Unusual(); len(rows) > 0 {
@@ -102,10 +103,11 @@ func countAt(plan *patterns.Plan, i int) int {
 	return plan.Rows[i-1].After.Count()
 }
 
-// workedAt is how many stitches are worked before row i, or in all.
+// workedAt is how many stitches are worked before row i, or in all rows of the plan.
 func workedAt(plan *patterns.Plan, i int) int64 {
-	if i < len(plan.Rows) {
-		return plan.Rows[i].Worked
+	if i == 0 {
+		return 0
 	}
-	return plan.Stitches()
+	last := plan.Rows[i-1]
+	return last.Worked + int64(last.Before.Ahead()-last.Unworked())
 }

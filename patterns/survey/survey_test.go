@@ -103,7 +103,13 @@ func eachRange(t *testing.T, visit func(t *testing.T, plan *patterns.Plan, from,
 	for name, plan := range all(t) {
 		t.Run(name, func(t *testing.T) {
 			n := len(plan.Rows)
-			for _, r := range [][2]int{{0, n}, {0, n / 2}, {n / 3, n}, {n / 2, n/2 + 1}, {n - 1, n}, {n, n}} {
+			ranges := [][2]int{{0, n}, {0, n / 2}, {n / 3, n}, {n / 2, n/2 + 1}, {n - 1, n}, {n, n}}
+			for i, r := range plan.Rows {
+				if i > 0 && r.First && r.Section.CastOn != nil { // a new piece
+					ranges = append(ranges, [2]int{i - 1, i}, [2]int{i, i + 1}, [2]int{i, i})
+				}
+			}
+			for _, r := range ranges {
 				visit(t, plan, r[0], r[1])
 			}
 		})
