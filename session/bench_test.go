@@ -61,7 +61,7 @@ func toAndFro(member session.Member, before int) session.Move {
 	return session.Move{
 		Member: member, Event: fmt.Sprintf("interaction-%012d", before), How: "next", At: evening,
 		From: between[before%2], To: between[1-before%2], Done: int64(96 + before%2*96),
-		Answer: "Round two, Lanterns. Knit four, purl two.",
+		Answer: "Round two, Lanterns. Knit four, purl two.", Name: "Wren Halloway", All: 9600,
 	}
 }
 
@@ -107,7 +107,7 @@ func bareMoves(b *testing.B, store *session.Store, client redis.UniversalClient,
 	var calls [][2][]any
 	for _, m := range members {
 		tag := "clew:{" + group + "}:"
-		keys = append(keys, []string{tag + "place:" + string(m), tag + "log:" + string(m), tag + "board", tag + "about"})
+		keys = append(keys, []string{tag + "place:" + string(m), tag + "about", tag + "roster", tag + "board", tag + "log:" + string(m)})
 		calls = append(calls, [2][]any{bareArgs(toAndFro(m, 0)), bareArgs(toAndFro(m, 1))})
 	}
 	share(b, n, func(caller, before int) error {
@@ -125,7 +125,7 @@ func bareArgs(m session.Move) []any {
 	for _, p := range []session.Place{m.From, m.To} {
 		args = append(args, p.Section, p.Row, p.Step, p.Revision, p.Size, p.LeftOut)
 	}
-	return append(args, m.Done, m.How, m.At.UnixMilli(), m.Answer)
+	return append(args, m.Done, m.How, m.At.UnixMilli(), m.Answer, m.Name, m.All, "", "")
 }
 
 // BenchmarkPool is a move for 64 callers at once, over pools of several sizes, to
@@ -176,4 +176,32 @@ func BenchmarkLocalMove(b *testing.B) {
 			})
 		}
 	}
+}
+
+// BenchmarkRoster is the roster of a knit-along of 5,000 members, on one real Redis,
+// beside what Redis and go-redis take to send its hash.
+func BenchmarkRoster(b *testing.B) {
+	const members = 5000
+	server := redistest.Start(b)
+	client := connect(b, "redis://"+server.Addr)
+	store := session.Open(client)
+	bench{store, client}.begin(b)
+	for i := range members {
+		_, err := store.Join(b.Context(), group, session.Joining{Member: session.Member(fmt.Sprintf("discord:%019d", i)),
+			Place: row(i%90 + 1), At: evening, Name: fmt.Sprintf("Knitter %d of Tibberhythe", i), All: 9600})
+		must(b, err)
+	}
+	b.Run("BareHash", func(b *testing.B) {
+		for b.Loop() {
+			must(b, client.HGetAll(b.Context(), "clew:{"+group+"}:roster").Err())
+		}
+	})
+	b.Run("Store", func(b *testing.B) {
+		for b.Loop() {
+			roster, err := store.Roster(b.Context(), group)
+			if err != nil || len(roster) != members {
+				b.Fatalf("found %d members, %v", len(roster), err)
+			}
+		}
+	})
 }

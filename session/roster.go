@@ -1,10 +1,10 @@
 package session
 
 import (
-	"cmp"
 	"context"
 	_ "embed"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -51,16 +51,15 @@ func (s *Store) Roster(ctx context.Context, id string) ([]Entrant, error) {
 			return nil, err
 		}
 	}
-	roster := make([]Entrant, 0, len(texts))
-	for member, text := range texts {
-		e, err := decodeCard(text)
-		if err != nil {
+	members := slices.AppendSeq(make([]string, 0, len(texts)), maps.Keys(texts))
+	slices.Sort(members)
+	roster := make([]Entrant, len(members))
+	for i, member := range members {
+		roster[i].Member = Member(member)
+		if err := roster[i].decode(texts[member]); err != nil {
 			return nil, err
 		}
-		e.Member = Member(member)
-		roster = append(roster, e)
 	}
-	slices.SortFunc(roster, func(a, b Entrant) int { return cmp.Compare(a.Member, b.Member) })
 	return roster, nil
 }
 
@@ -103,34 +102,49 @@ func (s *Store) cards(ctx context.Context, id string) (map[string]string, error)
 // cardFields is how many values card of lua/prelude.lua writes.
 const cardFields = 13
 
-// decodeCard reads what card of lua/prelude.lua wrote.
-func decodeCard(text string) (Entrant, error) {
-	f := strings.Split(text, "\t")
-	if len(f) != cardFields {
-		return Entrant{}, fmt.Errorf("the stored roster has %d values in a line, expected %d", len(f), cardFields)
+// decode reads what card of lua/prelude.lua wrote. It is done for every member
+// whenever the board is drawn, so it makes nothing but the texts.
+func (e *Entrant) decode(card string) error {
+	var f [cardFields]string
+	rest, more := card, true
+	for i := range f {
+		if !more {
+			return fmt.Errorf("the stored roster has %d values in a line, expected %d", i, cardFields)
+		}
+		f[i], rest, more = strings.Cut(rest, "\t")
 	}
-	var errs [8]error
-	number := func(i int, what, text string) (n int64) {
-		n, errs[i] = decodeNumber(what, text)
-		return n
+	if more {
+		return fmt.Errorf("the stored roster has more than %d values in a line", cardFields)
 	}
-	when := func(i int, what, text string) (t time.Time) {
-		t, errs[i] = decodeMoment(what, text)
-		return t
+	e.Name, e.Hidden, e.Section, e.Size, e.StuckAt.Section = f[0], f[1] != "", f[2], f[7], f[11]
+	var row, revision, stuckRow int64
+	for _, number := range []struct {
+		to   *int64
+		what string
+		text string
+	}{
+		{&row, "the row", f[3]}, {&e.Done, "the stitches done", f[4]}, {&e.All, "the stitches in all", f[5]},
+		{&revision, "the revision", f[6]}, {&stuckRow, "the row where she was stuck", f[12]},
+	} {
+		var err error
+		if *number.to, err = decodeNumber(number.what, number.text); err != nil {
+			return err
+		}
 	}
-	e := Entrant{
-		Name: f[0], Hidden: f[1] != "",
-		RowID:    RowID{Section: f[2], Row: int(number(0, "the row", f[3]))},
-		Done:     number(1, "the stitches done", f[4]),
-		All:      number(2, "the stitches in all", f[5]),
-		Revision: int(number(3, "the revision", f[6])),
-		Size:     f[7],
-		Joined:   when(4, "the time of joining", f[8]),
-		Seen:     when(5, "the time of the newest request", f[9]),
-		Stuck:    when(6, "the time of asking for help", f[10]),
-		StuckAt:  RowID{Section: f[11], Row: int(number(7, "the row of asking for help", f[12]))},
+	e.Row, e.Revision, e.StuckAt.Row = int(row), int(revision), int(stuckRow)
+	for _, moment := range []struct {
+		to   *time.Time
+		what string
+		text string
+	}{
+		{&e.Joined, "the time of joining", f[8]}, {&e.Seen, "the time of the newest request", f[9]}, {&e.Stuck, "the time of being stuck", f[10]},
+	} {
+		var err error
+		if *moment.to, err = decodeMoment(moment.what, moment.text); err != nil {
+			return err
+		}
 	}
-	return e, firstError(errs[:]...)
+	return nil
 }
 
 //go:embed lua/stuck.lua

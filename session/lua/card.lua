@@ -18,7 +18,7 @@ for i, member in ipairs(ARGV) do
         now[SEEN] = string.match(newest, '^[^\t]*')
         redis.call('HSET', place, 'seen', now[SEEN])
       end
-      made = card(now)
+      made = card(now, visible(now))
       redis.call('HSET', roster, member, made)
     end
   end

@@ -137,11 +137,11 @@ local function visible(of)
   return table.concat({of[NAME] or '', hidden, of[1], of[ROW], of[DONE], of[ALL] or ''}, '\t')
 end
 
--- card gives a member's card: name, '1' for hidden, section, row, done, all,
--- revision, size, entered, seen, stuck, and the section and the row of stuckat. What
--- is not known is empty.
-local function card(of)
-  return table.concat({visible(of), of[4], of[5], of[ENTERED] or '', of[SEEN] or '', of[STUCK] or '', of[STUCKAT] or '\t'}, '\t')
+-- card gives a member's card: what is visible (name, '1' for hidden, section, row,
+-- done, all), revision, size, entered, seen, stuck, and the section and the row of
+-- stuckat. What is not known is empty.
+local function card(of, shown)
+  return table.concat({shown, of[4], of[5], of[ENTERED] or '', of[SEEN] or '', of[STUCK] or '', of[STUCKAT] or '\t'}, '\t')
 end
 
 -- save makes of a member's fields those that they are to be, stores an event's
@@ -155,12 +155,13 @@ local function save(place, about, roster, member, now, to, kind, event, answer, 
     end
   end
   remember(place, now, kind, event, answer, unpack(fields))
+  local shown = visible(to)
   if to[JOINED] == '1' then
-    redis.call('HSET', roster, member, card(to))
+    redis.call('HSET', roster, member, card(to, shown))
   else
     redis.call('HDEL', roster, member)
   end
-  if now[JOINED] ~= to[JOINED] or visible(now) ~= visible(to) then
+  if now[JOINED] ~= to[JOINED] or visible(now) ~= shown then
     redis.call('HINCRBY', about, 'changes', 1)
   end
 end
