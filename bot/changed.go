@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -19,12 +20,12 @@ import (
 // in the current text; "" for nothing.
 func (t *talk) changedFor(ctx context.Context, now carried) (string, error) {
 	stored := t.state.Place
-	told := max(t.state.Told, stored.Revision) // she has heard of whatever brought her there
+	told := cmp.Or(t.state.Told, stored.Revision)
 	if told >= t.about.Revision {
 		return "", nil
 	}
 	then, words := stored, now.words
-	if told > stored.Revision {
+	if told != stored.Revision {
 		at, err := t.carry(ctx, stored, told)
 		if err != nil {
 			return "", err
@@ -82,7 +83,7 @@ func (c *comparison) workedWords(here standing) string {
 	if len(at) > 0 {
 		mine := "your " + c.now.word(here.now) + ", " + c.now.rowName(here.now)
 		if slices.ContainsFunc(past, func(one compare.Change) bool { return one.Kind == compare.Changed }) {
-			words += "Different, too, is " + mine + ". "
+			words += "So is " + mine + ". "
 		} else {
 			words += capital(mine) + ", is different now. "
 		}
@@ -174,9 +175,11 @@ func (t *talk) noteChanged(ctx context.Context, a answer) {
 	}
 }
 
-// tells says that the move to which an answer leads notes what it tells of
-// corrections.
-func (t *talk) tells(a answer) bool { return !a.undoes && a.To.Revision == t.about.Revision }
+// tells says that the move to which an answer leads notes that she was told of
+// corrections. Of one whose row is held back what they change is held back, too.
+func (t *talk) tells(a answer) bool {
+	return !a.undoes && !t.notYet && a.To.Revision == t.about.Revision
+}
 
 // toldOfChange notes that she was told. Where that fails she is told once more, so
 // it is logged and the answer goes out all the same.

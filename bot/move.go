@@ -142,6 +142,7 @@ func (t *talk) save(ctx context.Context, how string, a answer) (session.Moved, e
 	if m.Done, m.All, err = t.figures(ctx, a); err != nil {
 		return session.Moved{}, err
 	}
+	m.Told = t.tells(a)
 	return t.store.Move(ctx, t.ask.Knitalong, m)
 }
 
