@@ -83,7 +83,7 @@ func (c *comparison) workedWords(here standing) string {
 	if len(at) > 0 {
 		mine := "your " + c.now.word(here.now) + ", " + c.now.rowName(here.now)
 		if slices.ContainsFunc(past, func(one compare.Change) bool { return one.Kind == compare.Changed }) {
-			words += "So is " + mine + ". "
+			words += capital(mine) + ", is different, too. "
 		} else {
 			words += capital(mine) + ", is different now. "
 		}
