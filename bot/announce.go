@@ -157,11 +157,15 @@ func (o opening) lines(explained int, names bool, most int) []string {
 	if late := o.now.Sub(o.Opens); !o.Opens.IsZero() && late > lateAfter {
 		lines = append(lines, "This comes late: it was to open "+reader.Moment(o.Opens, o.now, zoneOf(o.about.Zone))+".")
 	}
+	const closing = "Press Next row to go on. To knit along, press Join."
+	if !o.rows.known { // a correction has taken them all out of the pattern
+		return append(lines, closing)
+	}
 	lines = append(lines, o.rowWords(most), o.countWords(), o.newWords(names, explained))
 	for _, n := range o.news[:explained] {
 		lines = append(lines, reader.NewHowTo(n))
 	}
-	return append(lines, o.unusualWords(), o.timeWords(), "Press Next row to go on. To knit along, press Join.")
+	return append(lines, o.unusualWords(), o.timeWords(), closing)
 }
 
 // rowWords says which rows a session has, and how many.
@@ -169,10 +173,10 @@ func (o opening) rowWords(most int) string {
 	if o.first == o.last && o.rows.most == 1 {
 		return "It is " + o.first + " alone."
 	}
-	first, last, by := cutRow(o.first, most), cutRow(o.last, most), ""
+	first, last, by, bound := cutRow(o.first, most), cutRow(o.last, most), "", ""
 	if o.lasts.least != o.lasts.most {
 		_, section, _ := strings.Cut(last, " of ")
-		last, by = o.word+" "+o.lasts.words()+" of "+section, " by size"
+		last, bound = o.word+" "+reader.Number(int(o.lasts.most))+" of "+section, " at the most"
 	}
 	if o.rows.least != o.rows.most {
 		by = " by size"
@@ -180,7 +184,7 @@ func (o opening) rowWords(most int) string {
 	if start, section, ok := strings.Cut(first, " of "); ok && strings.HasSuffix(last, " of "+section) {
 		first = start
 	}
-	return "It goes from " + first + " to " + last + ", " + o.rows.words() + " " + o.word + "s in all" + by + "."
+	return "It goes from " + first + " to " + last + bound + ", " + o.rows.words() + " " + o.word + "s in all" + by + "."
 }
 
 // cutRow cuts the section's name in the name of a row.

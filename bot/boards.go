@@ -128,6 +128,9 @@ func (d *directing) board(ctx context.Context) (Reply, error) {
 	switch {
 	case errors.Is(err, ErrNoChannel):
 		return Reply{Said: "The board can't be posted: I may not write in the channel of " + title + ", or it is not there any more."}, nil
+	case err != nil && codeOf(err, false) == Internal: // the channel failed, and is tried again
+		d.log.Warn().Err(err).Str("knitalong", d.about.ID).Msg("a board was not posted at once")
+		return soon, nil
 	case err != nil:
 		return Reply{}, err
 	case shown == boardEmpty:
@@ -135,5 +138,6 @@ func (d *directing) board(ctx context.Context) (Reply, error) {
 	case shown == boardWaits:
 		return soon, nil
 	}
+	d.tended.ended(d.about.ID, d.now(), nil) // the channel may have been left alone
 	return Reply{Said: "The board of " + title + " is posted anew."}, nil
 }

@@ -389,6 +389,10 @@ func TestBoardAnew(t *testing.T) {
 	if n := len(q.boards()); n != 1 {
 		t.Errorf("%d boards stand there", n)
 	}
+	q.fail = errors.New("the platform is tired")
+	h.clock = h.clock.Add(session.BoardSpacing)
+	said = h.directs(t, bot.Board, "b4a")
+	expect(t, "while the channel fails", said.Said, "The board of Harbour Lights is posted anew within a minute.")
 	q.fail = bot.ErrNoChannel
 	h.clock = h.clock.Add(session.BoardSpacing)
 	said = h.directs(t, bot.Board, "b5")
