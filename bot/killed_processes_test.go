@@ -36,7 +36,7 @@ type crew struct {
 	kills    int
 	spared   bool      // no more are killed
 	killed   time.Time // when the last was, by the hall's clock
-	doomed   []string  // announcements whose first poster is killed once it stands
+	doomed   []string  // beginnings of posts, the first poster of which is killed once it stands
 }
 
 // A process is a worker that runs.
