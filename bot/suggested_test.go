@@ -9,6 +9,7 @@ import (
 	"golang.org/x/tools/txtar"
 
 	"clew/bot"
+	"clew/reader/listen"
 	"clew/session"
 )
 
@@ -16,7 +17,7 @@ var (
 	// What stands behind these is said as it is, up to where the sentence or its part ends.
 	suggests = regexp.MustCompile(`(?:[Ss]ay|such as) ([^.;:?]+)`)
 	// What it is good for, in the same sentence.
-	purpose = regexp.MustCompile(`,? (?:to (?:hear|go back|have|change|begin)|for the next|and for the|when you) .*$`)
+	purpose = regexp.MustCompile(`,? (?:to (?:hear|go back|have|change|begin|take|stand)|for the next|and for the|when you) .*$`)
 	// What stands behind "say" and is no phrase.
 	noPhrase = regexp.MustCompile(`^(?:what|how|that|it|one of|your own|size and one|which|too|once more)\b`)
 	lead     = regexp.MustCompile(`^(?:for example|it like) `)
@@ -78,6 +79,51 @@ func TestSuggestedPhrases(t *testing.T) {
 	}
 	if tried < 50 {
 		t.Errorf("found %d phrases, expected fifty and more", tried)
+	}
+}
+
+// What the answers to one who knits in a group suggest is understood as what they
+// say comes of it.
+func TestSuggestedInGroup(t *testing.T) {
+	h := newHouse(t)
+	ask := h.inGroup(t)
+	say := func(words string) bot.Reply {
+		ask.Words = words
+		r := h.Answer(t.Context(), ask)
+		checkSaid(t, words, r)
+		return r
+	}
+	understood := func(words, suggests string, want listen.Intent) {
+		t.Helper()
+		if r := say(words); r.Intent != want || r.Failed != nil || strings.HasPrefix(r.Said, "I did not understand") {
+			t.Errorf("%q suggests %q, which is answered as %s, want %s: %q", words, suggests, r.Intent, want, r.Said)
+		}
+	}
+	say("next row")
+	for _, request := range listen.Requests() {
+		if !request.Host && request.Intent != listen.Join { // she has joined
+			understood(request.Say, "help", request.Intent)
+			if request.Intent == listen.Leave {
+				say("join")
+			}
+		}
+	}
+	for words, intents := range map[string][]listen.Intent{
+		"settings":          {listen.Steps, listen.Settings, listen.Settings, listen.Settings, listen.Settings},
+		"I am stuck":        {listen.Explain},
+		"hide me":           {listen.Settings},
+		"show my name":      {listen.Settings},
+		"no rests":          {listen.Settings},
+		"remind me to rest": {listen.Settings},
+	} {
+		phrases := suggested(say(words).Said)
+		if len(phrases) != len(intents) {
+			t.Errorf("%q suggests %q, want %d phrases", words, phrases, len(intents))
+			continue
+		}
+		for i, phrase := range phrases {
+			understood(phrase, words, intents[i])
+		}
 	}
 }
 
