@@ -27,8 +27,9 @@ func join(b *testing.B, store *session.Store, n int) []session.Member {
 	members := make([]session.Member, n)
 	for i := range members {
 		members[i] = session.Member(fmt.Sprintf("terminal:caller-%d", i))
-		must(b, store.Forget(b.Context(), group, members[i]))
-		_, err := store.Join(b.Context(), group, session.Joining{Member: members[i], Place: between[0], At: evening})
+		_, err := store.ForgetAll(b.Context(), members[i])
+		must(b, err)
+		_, err = store.Join(b.Context(), group, session.Joining{Member: members[i], Place: between[0], At: evening})
 		must(b, err)
 	}
 	return members

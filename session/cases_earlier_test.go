@@ -114,6 +114,29 @@ func testEarlierMember(t *testing.T, b bench) {
 	equal(t, "with the first move still in it", log[5], first)
 }
 
+// testAllUnknown takes back a move of an earlier version into another choice of rows,
+// whose stitches nobody says.
+func testAllUnknown(t *testing.T, b bench) {
+	ctx := t.Context()
+	earlier(t, b)
+	stay := next("", row(2), row(2))
+	stay.Done, stay.All = 192, 9000
+	_, err := b.Move(ctx, group, stay)
+	must(t, err)
+	undone, err := b.Undo(ctx, group, undo("", row(2), castOn))
+	must(t, err)
+	equal(t, "the stitches in all", undone.All, int64(0))
+	must(t, b.Leave(ctx, group, wren, ""))
+	other := row(1)
+	back, err := b.Join(ctx, group, session.Joining{Member: wren, Place: other, At: evening, All: 8000})
+	must(t, err)
+	equal(t, "the stitches in all, of one who comes back to another choice", back.All, int64(0))
+	must(t, b.Leave(ctx, group, wren, ""))
+	back, err = b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, At: evening, All: 9600})
+	must(t, err)
+	equal(t, "and to her own", back.All, int64(9600))
+}
+
 // testEarlierRoster makes the cards of those who joined with an earlier version.
 func testEarlierRoster(t *testing.T, b bench) {
 	ctx := t.Context()

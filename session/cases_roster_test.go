@@ -131,7 +131,7 @@ func testRoster(t *testing.T, b bench) {
 	must(t, err)
 	his.Name, his.Joined, his.Seen = "Odo", later, later
 	see("he is back", his, hers)
-	must(t, b.Forget(ctx, group, odo))
+	b.forget(t, odo)
 	see("one is forgotten", hers)
 }
 
@@ -195,8 +195,8 @@ func testChanges(t *testing.T, b bench) {
 		_, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, At: evening})
 		return err
 	})
-	change("forgetting", 1, func() error { return b.Forget(ctx, group, wren) })
-	change("forgetting again", 0, func() error { return b.Forget(ctx, group, wren) })
+	change("forgetting", 1, func() error { _, err := b.ForgetAll(ctx, wren); return err })
+	change("forgetting again", 0, func() error { _, err := b.ForgetAll(ctx, wren, group); return err })
 }
 
 func testStuck(t *testing.T, b bench) {

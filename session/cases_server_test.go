@@ -249,7 +249,7 @@ func testHelpers(t *testing.T, b bench) {
 	b.becomes(t, "forgetting one", func(s state) {
 		delete(s.hash(aboutHash), "helper:"+string(wren))
 		delete(s, personHash)
-	}, func() { must(t, b.Forget(ctx, group, wren)) })
+	}, func() { b.forget(t, wren) })
 }
 
 func testAbouts(t *testing.T, b bench) {

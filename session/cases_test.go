@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
-	"strings"
 	"testing"
 	"time"
 
@@ -210,7 +209,7 @@ func testTold(t *testing.T, b bench) {
 	must(t, err)
 	equal(t, "the number kept", len(person.Told), session.ToldMost)
 	equal(t, "the oldest kept", person.Told[session.ToldMost-1].ID, "more0")
-	must(t, b.Forget(ctx, group, wren))
+	b.forget(t, wren)
 	equal(t, "everything after forgetting", b.dump(t), changedBy(clean, aboutHash, 2))
 }
 
@@ -222,33 +221,11 @@ func changedBy(s map[string]any, about string, times int) map[string]any {
 	return s
 }
 
-func testForget(t *testing.T, b bench) {
-	ctx := t.Context()
-	b.begin(t, odo)
-	other := about
-	other.ID = "second"
-	must(t, b.Start(ctx, other, pattern))
-	clean := b.dump(t)
-
-	_, err := b.Join(ctx, group, session.Joining{Member: wren, Place: castOn, Event: "e1", At: evening})
+// forget forgets somebody.
+func (b bench) forget(t *testing.T, m session.Member) {
+	t.Helper()
+	_, err := b.ForgetAll(t.Context(), m)
 	must(t, err)
-	_, err = b.Join(ctx, "second", session.Joining{Member: wren, Place: castOn, Event: "e1", At: evening})
-	must(t, err)
-	must(t, b.Prefer(ctx, wren, session.Preferences{Units: "inches"}))
-	b.walk(t, castOn, 2)
-
-	must(t, b.Forget(ctx, "second", wren))
-	person, err := b.Person(ctx, wren)
-	must(t, err)
-	equal(t, "the person with one left", person, session.Person{Knitalongs: []string{group}, Kept: []string{group}, Preferences: session.Preferences{Units: "inches"}})
-	must(t, b.Forget(ctx, group, wren))
-	equal(t, "everything after forgetting", b.dump(t), changedBy(changedBy(clean, aboutHash, 3), "clew:{second}:about", 2))
-	b.unchanged(t, func() { must(t, b.Forget(ctx, group, wren)) })
-	for key, value := range b.dump(t) {
-		if strings.Contains(key, "wren") || strings.Contains(fmt.Sprint(value), "wren") {
-			t.Errorf("%s still knows her: %v", key, value)
-		}
-	}
 }
 
 func testSettings(t *testing.T, b bench) {

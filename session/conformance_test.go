@@ -57,7 +57,6 @@ var conformance = []struct {
 }{
 	{"knitalong", testKnitalong},
 	{"join and leave", testJoinLeave},
-	{"forget", testForget},
 	{"told", testTold},
 	{"crowded", testCrowded},
 	{"settings", testSettings},
@@ -80,6 +79,7 @@ var conformance = []struct {
 	{"forgetting everything", testForgetAll},
 	{"forgetting what an earlier version kept", testForgetEarlier},
 	{"a member of an earlier version", testEarlierMember},
+	{"stitches in all that nobody knows", testAllUnknown},
 	{"members of an earlier version", testEarlierRoster},
 	{"stumbles", testStumbles},
 	{"board", testBoard},

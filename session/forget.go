@@ -109,17 +109,6 @@ func (s *Store) ForgetAll(ctx context.Context, member Member, others ...string) 
 	return Forgotten{Knitalongs: in, Person: err == nil && kept.Person}, err
 }
 
-// Forget deletes all that one knit-along keeps of a person, as ForgetAll does, and
-// the person with the last of them. It takes three calls to Redis, of which all is
-// true that is said there.
-func (s *Store) Forget(ctx context.Context, id string, member Member) error {
-	if err := firstError(checkID(id), member.check()); err != nil {
-		return err
-	}
-	_, err := s.forgetIn(ctx, member, []string{id})
-	return err
-}
-
 // forgetIn deletes what knit-alongs keep of a person, and gives those that kept
 // anything. The person leaves them first, so that a person is never in one without
 // a place in it; the index goes last, for what a failed call has left is found by it.

@@ -77,8 +77,7 @@ func TestLaterCallFails(t *testing.T) {
 		return err
 	}
 	help := func(b bench) error { return b.Help(ctx, group, wren, true) }
-	forget := func(b bench) error { return b.Forget(ctx, group, wren) }
-	forgetAll := func(b bench) error { _, err := b.ForgetAll(ctx, wren); return err }
+	forget := func(b bench) error { _, err := b.ForgetAll(ctx, wren); return err }
 	forgetHost := func(b bench) error { _, err := b.ForgetAll(ctx, odo); return err }
 	closing := func(b bench) error { return b.Close(ctx, group) }
 	reopen := func(b bench) error { return b.Reopen(ctx, group) }
@@ -99,12 +98,10 @@ func TestLaterCallFails(t *testing.T) {
 		{"leave without an event", deeds{start, join}, leaveUnnamed, nil, nil, 2, 0},
 		{"leave, not having joined", deeds{start}, leave, session.ErrNotJoined, session.ErrNotJoined, 2, 1},
 		{"leave again", deeds{start, join, leave}, leave, nil, nil, 2, 1},
-		{"forget", deeds{start, join}, forget, nil, nil, 3, 0},
+		{"forget", deeds{start, join, startSecond, joinSecond}, forget, nil, nil, 5, 1},
+		{"forget the host", deeds{start}, forgetHost, nil, nil, 4, 2},
 		{"forget whom nobody knows", deeds{start}, forget, nil, nil, 3, 2},
-		{"forget everywhere", deeds{start, join, startSecond, joinSecond}, forgetAll, nil, nil, 5, 1},
-		{"forget the host everywhere", deeds{start}, forgetHost, nil, nil, 4, 2},
-		{"forget everywhere whom nobody knows", deeds{start}, forgetAll, nil, nil, 3, 2},
-		{"forget a helper", deeds{start, help}, forget, nil, nil, 3, 1},
+		{"forget a helper", deeds{start, help}, forget, nil, nil, 4, 2},
 		{"name a helper", deeds{start}, help, nil, nil, 2, 0},
 		{"close", deeds{start}, closing, nil, nil, 3, 0},
 		{"close what is closed", deeds{start, closing}, closing, nil, nil, 3, 2},

@@ -157,7 +157,7 @@ func drawErrand(t *rapid.T, event string) errand {
 	id := rapid.SampledFrom(townIDs).Draw(t, "knit-along")
 	member := rapid.SampledFrom([]session.Member{wren, odo}).Draw(t, "host or helper")
 	yes := rapid.Bool().Draw(t, "yes")
-	switch rapid.SampledFrom([]string{"start", "mark", "mark", "help", "join", "join", "leave", "forget", "forget all", "prefer"}).Draw(t, "errand") {
+	switch rapid.SampledFrom([]string{"start", "mark", "mark", "help", "join", "join", "leave", "forget", "prefer"}).Draw(t, "errand") {
 	case "start":
 		a := held(id, rapid.SampledFrom([]string{"A tide table", "closed"}).Draw(t, "title"), rapid.SampledFrom(townServers).Draw(t, "server"))
 		a.Host = member
@@ -182,9 +182,6 @@ func drawErrand(t *rapid.T, event string) errand {
 		return errand{func(ctx context.Context, s *session.Store) error { return s.Leave(ctx, id, wren, event) },
 			func(w *town) error { return w.leave(id) }, nil}
 	case "forget":
-		return errand{func(ctx context.Context, s *session.Store) error { return s.Forget(ctx, id, wren) },
-			func(w *town) error { return w.forget(id) }, nil}
-	case "forget all":
 		return errand{func(ctx context.Context, s *session.Store) error { _, err := s.ForgetAll(ctx, wren); return err },
 			(*town).forgetAll, nil}
 	}

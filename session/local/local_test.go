@@ -150,7 +150,8 @@ func TestPipedIntoRedis(t *testing.T) {
 	must(t, err)
 	_, err = store.Join(t.Context(), group, session.Joining{Member: "terminal:tansy", Place: row(0), At: evening})
 	must(t, err)
-	must(t, store.Forget(t.Context(), group, "terminal:tansy"))
+	_, err = store.ForgetAll(t.Context(), "terminal:tansy")
+	must(t, err)
 	for _, id := range []string{"rope", "buoy"} {
 		must(t, store.Start(t.Context(), session.About{ID: id, Title: "The Quay Cap", Host: wren, Server: "tibberhythe", Started: evening}, "Pattern: Quay Cap\n"))
 		must(t, store.Help(t.Context(), id, "terminal:tansy", true))

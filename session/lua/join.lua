@@ -34,7 +34,7 @@ if not now[1] then
   to[DONE], to[SETTINGS], to[TOLD] = '0', ARGV[9], to[4]
 end
 -- The place may be another than the one to start from; then so are the stitches.
-if all ~= '' and not to[ALL] and to[4] == ARGV[6] and to[5] == ARGV[7] and to[6] == ARGV[8] then
+if all ~= '' and not known(to[ALL]) and to[4] == ARGV[6] and to[5] == ARGV[7] and to[6] == ARGV[8] then
   to[ALL] = all
 end
 said(to, name, '', '', at)

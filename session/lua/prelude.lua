@@ -50,6 +50,11 @@ local function reply(code, answer, now)
   return {code, answer, unpack(now, 1, FIELDS)}
 end
 
+-- known tells whether a figure for the stitches of the whole pattern is one.
+local function known(all)
+  return all and all ~= '' and all ~= '0'
+end
+
 -- later gives the later of two times in ms; either may be false for none.
 local function later(a, b)
   if not a or b and tonumber(b) > tonumber(a) then

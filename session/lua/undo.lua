@@ -36,7 +36,7 @@ local to = after(now)
 for i = 1, DONE do
   to[i] = left[i]
 end
-if all and all ~= '' then
+if known(all) then
   to[ALL] = all
 elseif ARGV[20] ~= '' then
   to[ALL] = ARGV[20]
