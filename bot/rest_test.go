@@ -40,11 +40,11 @@ func TestRest(t *testing.T) {
 	h := newHouse(t)
 	id := h.knit(t, wren, short)
 	for _, c := range []struct {
-		name        string
-		after       time.Duration // since the move before
-		apart, for_ time.Duration
-		want        int
-		first       time.Duration // since the sitting began
+		name         string
+		after        time.Duration // since the move before
+		apart, lasts time.Duration
+		want         int
+		first        time.Duration // since the sitting began
 	}{
 		{"an hour", 0, 9 * time.Minute, 3 * time.Hour, 1, 63 * time.Minute},
 		{"a break begins a new sitting", 10 * time.Minute, 5 * time.Minute, 2 * time.Hour, 1, 60 * time.Minute},
@@ -56,7 +56,7 @@ func TestRest(t *testing.T) {
 			h.clock = h.clock.Add(c.after)
 			h.Answer(t.Context(), bot.Ask{Member: wren, Knitalong: id, Words: "next row", Event: c.name})
 			began := h.clock
-			times, first := h.knits(t, id, wren, c.apart, began.Add(c.for_))
+			times, first := h.knits(t, id, wren, c.apart, began.Add(c.lasts))
 			if times != c.want || times > 0 && first.Sub(began) != c.first {
 				t.Errorf("told to rest %d times, first after %v, want %d after %v", times, first.Sub(began), c.want, c.first)
 			}
