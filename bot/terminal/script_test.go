@@ -33,7 +33,8 @@ type harbourKey struct{}
 // testscript's own commands the scripts have these:
 //
 //	clock TIME      it is so late now, in RFC 3339
-//	says WHO LINE   a member types a line at her terminal; what she sees is stdout
+//	says WHO LINE   a member types a line at her terminal; what she sees is stdout,
+//	                with paths as they are below the script's folder
 //	posted          what stands in the group's channel is stdout, post by post
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
@@ -93,7 +94,10 @@ func says(ts *testscript.TestScript, neg bool, args []string) {
 		Pictures: filepath.Join(h.dir, "pictures"), Files: filepath.Join(h.dir, "files"), Posts: filepath.Join(h.dir, "posts"),
 	}
 	line := strings.NewReplacer("pattern:", "pattern:"+h.dir+"/", "plan:", "plan:"+h.dir+"/").Replace(strings.Join(args[1:], " "))
-	ts.Check(talk.Lines(context.Background(), strings.NewReader(line), ts.Stdout()))
+	var seen strings.Builder
+	ts.Check(talk.Lines(context.Background(), strings.NewReader(line), &seen))
+	_, err = ts.Stdout().Write([]byte(strings.ReplaceAll(seen.String(), h.dir+"/", ""))) // another at each run
+	ts.Check(err)
 }
 
 // posted tells what is posted, but for pictures, which it counts.
