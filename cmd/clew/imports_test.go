@@ -35,7 +35,7 @@ var inside = map[string][]string{
 	"clew/bot/board":                  nil,
 	"clew/reader":                     nil,
 	"clew/session":                    nil,
-	"clew/bot":                        nil,
+	"clew/bot":                        {"clew/bot/board"},
 }
 
 type listed struct {
