@@ -35,6 +35,7 @@ const (
 	killsLeast   = 6
 	roundsMost   = 60 // at the end, until nothing is due any more
 	lastOpens    = 10 * time.Minute
+	retryAfter   = 50 * time.Millisecond
 	ownLimit     = 2 * time.Minute
 )
 
@@ -222,12 +223,23 @@ func (n *night) deliver(ctx context.Context, ask bot.Ask, twice bool) error {
 	return other
 }
 
+// deliverOnce has a request answered. Where the store was too slow for it, or a
+// pattern was not ready, the same event comes again, as the answer asks for.
 func (n *night) deliverOnce(ctx context.Context, ask bot.Ask) error {
-	reply, err := n.crew.deliver(ctx, note{Kind: askNote, Ask: &ask})
-	if err == nil && reply.Failed != "" {
-		err = fmt.Errorf("%q failed: %s %s", ask.Heard.Intent, reply.Failed, reply.Said)
+	for {
+		reply, err := n.crew.deliver(ctx, note{Kind: askNote, Ask: &ask})
+		if err != nil {
+			return err
+		}
+		switch bot.Code(reply.Failed) {
+		case "", bot.Unread: // with the latter it is saved
+			return nil
+		case bot.Unreachable, bot.Uncertain:
+			time.Sleep(retryAfter)
+		default:
+			return fmt.Errorf("%q failed: %s %s", ask.Heard.Intent, reply.Failed, reply.Said)
+		}
 	}
-	return err
 }
 
 // deleteBoards lets somebody delete each board once: that of the crowd a third of the
