@@ -24,7 +24,7 @@ func (t *talk) changedFor(ctx context.Context, now carried) (string, error) {
 	if told >= t.about.Revision {
 		return "", nil
 	}
-	then, words := stored, now.words
+	then, words, gone := stored, now.words, now.gone
 	if told != stored.Revision {
 		at, err := t.carry(ctx, stored, told)
 		if err != nil {
@@ -35,9 +35,9 @@ func (t *talk) changedFor(ctx context.Context, now carried) (string, error) {
 		if err != nil {
 			return "", err
 		}
-		words = since.words
+		words, gone = since.words, since.gone
 		if since.at.Row != now.at.Row || since.at.Section != now.at.Section { // it came back
-			words = "You are at " + now.plan.rowName(now.plan.rowAt(now.at)) + " again. "
+			words, gone = "You are at "+now.plan.rowName(now.plan.rowAt(now.at))+" again. ", true
 		}
 	}
 	was, is := then, now.at
@@ -49,7 +49,7 @@ func (t *talk) changedFor(ctx context.Context, now carried) (string, error) {
 		return "", err
 	}
 	if made != nil {
-		words += made.workedWords(standing{made.old.workedRows(then), made.now.workedRows(now.at)})
+		words += made.workedWords(standing{made.old.workedRows(then), made.now.workedRows(now.at)}, !gone)
 	}
 	if words == "" {
 		return "", nil
@@ -65,8 +65,9 @@ const (
 )
 
 // workedWords tells what is changed of the rows that a member has worked, or is
-// working, and whether she should have another count on her needle.
-func (c *comparison) workedWords(here standing) string {
+// working, and, where she is still at the same row, whether she should have another
+// count on her needle.
+func (c *comparison) workedWords(here standing, counts bool) string {
 	var past, at []compare.Change
 	for _, one := range c.Changes {
 		switch {
@@ -88,7 +89,7 @@ func (c *comparison) workedWords(here standing) string {
 			words += capital(mine) + ", is different now. "
 		}
 	}
-	if len(past) > 0 {
+	if len(past) > 0 && counts {
 		words += c.countWords(here)
 	}
 	if !full {

@@ -16,6 +16,7 @@ type carried struct {
 	at    session.Place
 	plan  *plan  // by which she knits there
 	words string // what has become of her size, her row and what she leaves out; "" where all is as it was
+	gone  bool   // her row is not in it, so that she is at another
 }
 
 // carry finds where a stored place is in a revision of the pattern, and the plan by
@@ -102,7 +103,9 @@ func (c *carried) toRow(made *comparison, old *plan) {
 	}
 }
 
+// goneWords says that her row is gone, and notes it.
 func (c *carried) goneWords() string {
+	c.gone = true
 	return "Your row is no longer in it; the nearest before it is " + c.plan.rowName(c.plan.rowAt(c.at)) + ". "
 }
 

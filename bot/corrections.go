@@ -3,6 +3,7 @@ package bot
 import (
 	"cmp"
 	"context"
+	"errors"
 	"slices"
 	"strings"
 
@@ -103,8 +104,9 @@ type correction struct {
 	of        []compared // one for each size of the old text
 	stretches []stretch  // of all sizes, in the order of the new text
 	roster    []session.Entrant
-	past      []bool // by the index in roster: she has worked a row that changes, or is past one that is new or gone
-	pastOf    [][]session.Entrant
+	past      []bool                        // by the index in roster: she has worked a row that changes, or is past one that is new or gone
+	pastOf    [][]session.Entrant           // those, by the index in stretches
+	since     map[*plan]*compare.Comparison // what it changes of the texts in which members have their places
 }
 
 // compared is one size in both texts.
@@ -117,7 +119,7 @@ type compared struct {
 // correction finds what a corrected text changes, and for whom. The sizes are the
 // same in both.
 func (d *directing) correction(ctx context.Context, old, now *patterns.Pattern) (*correction, error) {
-	c := &correction{old: old, now: now}
+	c := &correction{old: old, now: now, since: map[*plan]*compare.Comparison{}}
 	for _, size := range append([]string{}, orNone(old.Sizes)...) {
 		was, err := old.LayOut(patterns.Choice{Size: size})
 		if err != nil {
@@ -199,6 +201,9 @@ func (c *correction) find(ctx context.Context, w *whereabouts) error {
 			continue
 		}
 		here := whereIn(of, i, workedAll(e, p.Stitches()))
+		if here.now, err = c.furthest(ctx, w, of, e, here.now); err != nil {
+			return err
+		}
 		for k, s := range c.stretches {
 			if slices.ContainsFunc(of.Changes, func(change compare.Change) bool { return s.has(change) && here.past(change) }) {
 				c.past[n] = true
@@ -219,6 +224,29 @@ func whereIn(of compared, i int, finished bool) standing {
 	}
 	j, _ := of.Carry(i)
 	return standing{i, j}
+}
+
+// furthest is how far a member is in a new plan, where her row may be gone from the
+// current one and back in that.
+func (c *correction) furthest(ctx context.Context, w *whereabouts, of compared, e session.Entrant, now int) (int, error) {
+	if e.Revision == w.about.Revision {
+		return now, nil
+	}
+	place := session.Place{Section: e.Section, Row: e.Row, Revision: e.Revision, Size: e.Size}
+	p, err := w.planOf(ctx, w.about.ID, place)
+	if errors.Is(err, errUnfit) {
+		return now, nil
+	}
+	if err != nil {
+		return 0, err
+	}
+	made := c.since[p]
+	if made == nil {
+		made = compare.Of(p.Plan, of.now)
+		c.since[p] = made
+	}
+	j, _ := made.Carry(p.rowAt(place))
+	return max(now, j), nil
 }
 
 // past says that she has come past the row of a change, and so has worked it where
@@ -256,14 +284,10 @@ func (c *correction) words() string {
 		}
 	}
 	if len(past) > 0 {
-		whom := "They are"
-		if len(past) == 1 {
-			whom = "That one is"
-		}
 		if len(c.stretches) > 1 {
 			said = append(said, "In all, "+whoWords(past)+" "+haveOrHas(len(past))+" worked what is different.")
 		}
-		said = append(said, whom+" told when they next ask.")
+		said = append(said, "They hear of it when they next ask.")
 	}
 	return strings.Join(said, " ") + " "
 }

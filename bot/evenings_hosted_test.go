@@ -2,6 +2,7 @@ package bot_test
 
 import (
 	"regexp"
+	"strconv"
 	"strings"
 
 	"github.com/muesli/reflow/wordwrap"
@@ -29,6 +30,12 @@ func shown(r bot.Reply) string {
 	if r.Invite != nil {
 		b.WriteString("\n" + wordwrap.String("To everybody: "+r.Invite.Said, 100) + buttons(r.Invite.Choices))
 	}
+	for _, f := range r.Files {
+		b.WriteString("\n[" + f.Name + "]")
+		for line := range strings.Lines(f.Text) {
+			b.WriteString("\n| " + strings.TrimRight(line, "\n"))
+		}
+	}
 	return b.String() + buttons(r.Choices)
 }
 
@@ -49,7 +56,7 @@ var (
 	manages  = regexp.MustCompile(`^(\w+) (may|may not) manage events in (\w+)$`)
 	touches  = regexp.MustCompile(`^(\w+) presses (.+)$`)
 	joinCard = regexp.MustCompile(`^(\w+) presses Join under the card of (\w+)$`)
-	orders   = regexp.MustCompile(`^(\w+) orders (start|check|close|reopen)(?: of ([\w-]+))?(?:, called (.+))?$`)
+	orders   = regexp.MustCompile(`^(\w+) orders (start|check|close|reopen|correct|text|stumbles|who|export)(?: of ([\w-]+))?(?:, revision (\d+))?(?:, called (.+))?$`)
 	names    = regexp.MustCompile(`^(\w+) (names|dismisses) (\w+)$`)
 )
 
@@ -61,7 +68,8 @@ func (e *transcript) hosted(what string) bool {
 	} else if m := manages.FindStringSubmatch(what); m != nil {
 		e.seat(m[1]).manages[m[3]] = m[2] == "may"
 	} else if m := orders.FindStringSubmatch(what); m != nil {
-		o := bot.Order{Deed: bot.Deed(m[2]), Title: m[4]}
+		o := bot.Order{Deed: bot.Deed(m[2]), Title: m[5]}
+		o.Revision, _ = strconv.Atoi(m[4]) // no digits are no revision
 		if m[3] != "" {
 			text, own := e.patterns[m[3]]
 			if o.Pattern, o.File = []byte(text), m[3]+".txt"; !own {
@@ -97,6 +105,9 @@ func (e *transcript) seat(who string) *seat {
 	return s
 }
 
+// nick is what the platform calls somebody.
+func nick(who string) string { return strings.ToUpper(who[:1]) + who[1:] }
+
 // press lets somebody press a choice where she is.
 func (e *transcript) press(who string, c bot.Choice, knitalong, mark string) {
 	c.Label = "" // an adapter does not get it back
@@ -108,7 +119,7 @@ func (e *transcript) press(who string, c bot.Choice, knitalong, mark string) {
 		return
 	}
 	s := e.seat(who)
-	e.ask(bot.Ask{Member: session.Member("terminal:" + who), Knitalong: knitalong, Server: s.server, Channel: s.channel,
+	e.ask(bot.Ask{Member: session.Member("terminal:" + who), Nick: nick(who), Knitalong: knitalong, Server: s.server, Channel: s.channel,
 		Pressed: &c, Mark: mark, Event: e.event()})
 }
 

@@ -94,7 +94,7 @@ func (e *transcript) line(line string) {
 }
 
 func (e *transcript) asks(who, words string) {
-	ask := bot.Ask{Member: session.Member("terminal:" + who), Knitalong: e.id, Words: words, Event: e.event()}
+	ask := bot.Ask{Member: session.Member("terminal:" + who), Nick: nick(who), Knitalong: e.id, Words: words, Event: e.event()}
 	if s := e.seats[who]; s != nil {
 		ask.Server, ask.Channel = s.server, s.channel
 	}

@@ -212,6 +212,7 @@ func TestNothingIsClaimedOfOrders(t *testing.T) {
 		{Deed: bot.Close, Sure: true, Event: "fault"},
 		{Deed: bot.Helper, Helper: odo, Event: "fault"},
 		{Deed: bot.Check, Event: "fault"},
+		{Deed: bot.Correct, Pattern: []byte(strings.Replace(short, "Round 1: *k2, p2", "Round 1: *p2, k2", 1)), Event: "fault"},
 	} {
 		for _, lost := range []bool{false, true} {
 			after := 0

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"slices"
 	"strconv"
+	"strings"
 
 	"clew/patterns"
 	"clew/reader"
@@ -58,7 +59,7 @@ func (d *directing) correct(ctx context.Context) (Reply, error) {
 		Choices: []Choice{backTo(number - 1)},
 	}
 	if len(proved.problems) > 0 {
-		reply.Said += " " + proved.countWords()
+		reply.Said = strings.TrimSpace(reply.Said) + " " + proved.countWords()
 		reply.Report = proved.report(d.file())
 	}
 	d.reply = &reply
@@ -92,7 +93,10 @@ func (d *directing) corrected(ctx context.Context) (text []byte, said string, er
 	if err != nil {
 		return nil, "", err
 	}
-	if withEnd(now) == withEnd(string(text)) {
+	switch same := withEnd(now) == withEnd(string(text)); {
+	case same && d.before.knitalong != "" && !d.before.answered: // it was not known whether it was saved
+		return nil, capital(titleOf(d.about)) + " has that text now, and this is revision " + reader.Number(d.about.Revision) + ".", nil
+	case same:
 		return nil, capital(titleOf(d.about)) + " has that very text already. Nothing was changed.", nil
 	}
 	return text, "", nil
@@ -120,11 +124,11 @@ func another(old, now *patterns.Pattern) string {
 	}
 	for i, size := range now.Sizes {
 		if said := otherCastOn(old.CastOn.At(slices.Index(old.Sizes, size)), now.CastOn.At(i)); said != "" {
-			return said + " in size " + nameOf(size) + "." + own
+			return "In size " + nameOf(size) + " the corrected pattern " + said + own
 		}
 	}
 	if said := otherCastOn(old.CastOn.At(0), now.CastOn.At(0)); said != "" && len(now.Sizes) == 0 {
-		return said + "." + own
+		return "The corrected pattern " + said + own
 	}
 	if said := doubt(session.About{Title: now.Title}, now); said != "" {
 		return "A section or a size of the corrected pattern has a name that can't be said. Nothing was changed. Give it a name with a word in it."
@@ -141,7 +145,7 @@ func otherCastOn(was, is int) string {
 	if was == is {
 		return ""
 	}
-	return "The corrected pattern casts on " + stitches(is) + ", where it was " + reader.Number(was)
+	return "casts on " + stitches(is) + ", where it was " + reader.Number(was) + "."
 }
 
 // text gives the text of a revision as a file.
