@@ -1,0 +1,127 @@
+package bot_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"clew/bot"
+	"clew/session"
+)
+
+// panels is a piece of three sections, each of which is a session (invented).
+const panels = `Pattern: Slip Mat
+Worked: in rows
+Cast on: 20
+Section: Border
+Rows 1-4: knit.
+Section: Middle
+Row 1: knit.
+Row 2: k2, p to last 2 sts, k2.
+Rows 3-6: knit.
+Section: Edge
+Rows 1-4: knit.
+`
+
+// Sessions go on from one another after a correction, whatever rows it takes away or
+// adds. One that leaves a session none is refused, and nothing is changed.
+func TestCorrectionMovesSessions(t *testing.T) {
+	row := func(section string, n int) session.RowID { return session.RowID{Section: section, Row: n} }
+	for _, c := range []struct {
+		name, old, now string
+		want           []session.RowID // where each begins and ends; nil where it is refused
+	}{
+		{"words alone", "Rows 1-4: knit.\nSection: Middle", "Rows 1-4: k to end.\nSection: Middle", []session.RowID{row("Border", 1), row("Border", 4), row("Middle", 1), row("Middle", 6), row("Edge", 1), row("Edge", 4)}},
+		{"rows gone at an end", "Rows 3-6: knit.", "Row 3: knit.", []session.RowID{row("Border", 1), row("Border", 4), row("Middle", 1), row("Middle", 3), row("Edge", 1), row("Edge", 4)}},
+		{"rows added at an end", "Rows 3-6: knit.", "Rows 3-9: knit.", []session.RowID{row("Border", 1), row("Border", 4), row("Middle", 1), row("Middle", 9), row("Edge", 1), row("Edge", 4)}},
+		{"rows added at the very end", "Section: Edge\nRows 1-4", "Section: Edge\nRows 1-7", []session.RowID{row("Border", 1), row("Border", 4), row("Middle", 1), row("Middle", 6), row("Edge", 1), row("Edge", 7)}},
+		{"rows gone at the very end", "Section: Edge\nRows 1-4: knit", "Section: Edge\nRow 1: knit", []session.RowID{row("Border", 1), row("Border", 4), row("Middle", 1), row("Middle", 6), row("Edge", 1), row("Edge", 1)}},
+		{"another name", "Section: Middle", "Section: Field", []session.RowID{row("Border", 1), row("Border", 4), row("Field", 1), row("Field", 6), row("Edge", 1), row("Edge", 4)}},
+		{"a section more", "Section: Edge", "Section: Ridge\nRows 1-2: purl.\nSection: Edge", []session.RowID{row("Border", 1), row("Border", 4), row("Middle", 1), row("Ridge", 2), row("Edge", 1), row("Edge", 4)}},
+		{"a section gone", "Section: Middle\nRow 1: knit.\nRow 2: k2, p to last 2 sts, k2.\nRows 3-6: knit.\n", "", nil},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			h := newHouse(t)
+			id := h.order(t, bot.Order{Deed: bot.Start, Member: tamsin, Manages: true, Pattern: []byte(panels), Event: "start"}).Knitalong
+			before := h.dump(t)
+			now := strings.Replace(panels, c.old, c.now, 1)
+			r := h.order(t, bot.Order{Deed: bot.Correct, Member: tamsin, Manages: true, Pattern: []byte(now), Event: "correct"})
+			if c.want == nil {
+				if r.Said != "The corrected pattern leaves session two no rows of its own. Nothing was changed. Give that session other rows first." {
+					t.Errorf("answered %q", r.Said)
+				}
+				if diff := cmp.Diff(before, h.dump(t)); diff != "" {
+					t.Errorf("the store changed (-before +after):\n%s", diff)
+				}
+				return
+			}
+			about, err := h.store.About(t.Context(), id)
+			if err != nil || about.Revision != 2 {
+				t.Fatalf("found revision %d, %v: %s", about.Revision, err, r.Said)
+			}
+			var found []session.RowID
+			for _, s := range about.Sessions {
+				found = append(found, s.First, s.Last)
+			}
+			if diff := cmp.Diff(c.want, found); diff != "" {
+				t.Errorf("the sessions (-want +found):\n%s\n%s", diff, r.Said)
+			}
+		})
+	}
+}
+
+// A correction is told once to who has worked what it changes, whatever she asks
+// first and whatever process answers her; to nobody else.
+func TestToldOfCorrectionOnce(t *testing.T) {
+	purled := strings.Replace(panels, "Row 2: k2, p to last 2 sts, k2.", "Row 2: purl.", 1)
+	const notice = "The pattern has been corrected. "
+	for _, c := range []struct {
+		name  string
+		row   int
+		texts []string
+		told  bool
+	}{
+		{"before it", 1, []string{purled}, false},
+		{"at it", 2, []string{purled}, true},
+		{"past it", 3, []string{purled}, true},
+		{"past it, and taken back", 3, []string{purled, panels}, false},
+		{"past it, twice over", 3, []string{purled, panels, purled}, true},
+		{"past what is only typed otherwise", 3, []string{strings.Replace(panels, "Row 1: knit.", "Row 1: k to end.", 1)}, false},
+	} {
+		for _, first := range []string{"next", "back", "undo", "again", "where am I", "put me at row 4", "step by step", "read row 1", "settings", "I count 20", "explain that", "help"} {
+			t.Run(c.name+", "+first, func(t *testing.T) {
+				h := newHouse(t)
+				h.order(t, bot.Order{Deed: bot.Start, Member: tamsin, Manages: true, Pattern: []byte(panels), Event: "start"})
+				events := 0
+				ask := func(words string) bot.Ask {
+					events++
+					return bot.Ask{Member: wren, Server: "tibberhythe", Channel: "wednesday", Words: words, Event: fmt.Sprint("e", events)}
+				}
+				h.Answer(t.Context(), ask("join"))
+				h.Answer(t.Context(), ask("next"))
+				h.Answer(t.Context(), ask(fmt.Sprintf("put me at row %d of the middle", c.row)))
+				for i, text := range c.texts {
+					h.order(t, bot.Order{Deed: bot.Correct, Member: tamsin, Manages: true, Pattern: []byte(text), Event: fmt.Sprint("c", i)})
+				}
+				asked := ask(first)
+				r := h.Answer(t.Context(), asked)
+				checkSaid(t, first, r)
+				if told := strings.HasPrefix(r.Said, notice); told != c.told || strings.Count(r.Said, notice) > 1 {
+					t.Errorf("%q is answered %q; told of it: %t, expected %t", first, r.Said, told, c.told)
+				}
+				if again := h.Answer(t.Context(), asked); again.Said != r.Said {
+					t.Errorf("the same event again is answered %q, at first %q", again.Said, r.Said)
+				}
+				h.stop(t)
+				h.start(t)
+				for _, words := range []string{"where am I", "undo", "again", "next"} {
+					if r := h.Answer(t.Context(), ask(words)); strings.Contains(r.Said, notice) {
+						t.Errorf("%q after %q is answered %q: told once more", words, first, r.Said)
+					}
+				}
+			})
+		}
+	}
+}
