@@ -14,8 +14,9 @@ import (
 // Solo opens a knit-along of one pattern that a knitter works by herself, and
 // gives its id. The pattern must be free of errors. The first time it is
 // started and joined; later the member is where she was. A text that has
-// changed since is taken as a correction: she keeps her row, and the next
-// answer tells her of it.
+// changed since is taken as a correction: she keeps her row, and the next answer
+// tells her, once, what it changes of what she has worked. It is hers to give it
+// other sizes or another cast-on, which a group's host may not.
 //
 // Errors: those of session.Store's Start, AddRevision, About and Join.
 func (b *Bot) Solo(ctx context.Context, member session.Member, p *patterns.Pattern, text string) (id string, err error) {
