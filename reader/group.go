@@ -5,7 +5,7 @@ import (
 	"clew/patterns/stitch"
 )
 
-// maxFlowing is the most actions of a group that is said as "and so on".
+// maxFlowing is the most items of a group that is said as "and so on".
 const maxFlowing = 4
 
 // repeat says a group that is worked as far as its extent.
@@ -150,60 +150,69 @@ func (s *speaker) counted(body []instruction.Node, extent instruction.Extent, n 
 }
 
 // canFlow says that a group is short and has nothing in it that breaks a
-// sentence.
+// sentence. Where it asks for more than a step may, which nothing can cut in the
+// middle of a sentence, it is no short one.
 func (s *speaker) canFlow(body []instruction.Node) bool {
-	actions := s.flows(body)
-	return actions > 0 && actions <= maxFlowing
+	f := flow{speaker: s}
+	f.list(body)
+	return !f.broken && f.items > 0 && f.items <= maxFlowing && f.actions <= maxActions
 }
 
-// flows counts the actions of a body that can be said in one sentence; past
-// any limit where it can't.
-func (s *speaker) flows(body []instruction.Node) int {
-	const broken = maxFlowing + 1
-	actions := 0
+// A flow counts what a body asks for that is to be said in one sentence.
+type flow struct {
+	*speaker
+	items   int  // of its list
+	actions int  // of them: "slip, slip, knit" is one item and three actions
+	broken  bool // it can't be said so
+}
+
+func (f *flow) list(body []instruction.Node) {
 	for _, n := range body {
+		if f.broken {
+			return
+		}
 		switch n := n.(type) {
 		case *instruction.Work:
-			if n.Stitch.Kind == stitch.BindOff || isPhrase(n, timesOf(n, s.size)) {
-				return broken
-			}
-			actions++
+			f.broken = n.Stitch.Kind == stitch.BindOff || isPhrase(n, timesOf(n, f.size))
+			f.add(phrasesOf(n.Stitch))
 		case *instruction.Cross:
-			if s.inFull(nameOf(n)) {
-				return broken
-			}
-			actions++
+			f.broken = f.inFull(nameOf(n))
+			f.add(1)
 		case *instruction.Marker, *instruction.Yarn, *instruction.Bead:
-			actions++
+			f.add(1)
 		case *instruction.Macro:
-			actions += s.flows(n.Body)
+			f.list(n.Body)
 		case *instruction.Repeat:
-			actions += s.flowsRepeated(n)
+			f.repeated(n)
 		default:
-			return broken
-		}
-		if actions > maxFlowing {
-			return broken
+			f.broken = true
 		}
 	}
-	return actions
 }
 
-// flowsRepeated is flows for a group inside: only one that is said as a single
-// item can stay in the sentence.
-func (s *speaker) flowsRepeated(r *instruction.Repeat) int {
-	n := repeats(r, s.size)
+func (f *flow) add(actions int) {
+	f.items++
+	f.actions += actions
+}
+
+// repeated counts a group inside: only one that is said as a single item can stay
+// in the sentence.
+func (f *flow) repeated(r *instruction.Repeat) {
+	n := repeats(r, f.size)
 	if n == 1 {
-		return s.flows(r.Body)
+		f.list(r.Body)
+		return
 	}
-	if w := folded(r, r.Extent, n, s.size); w != nil {
-		return s.flows([]instruction.Node{w})
+	if w := folded(r, r.Extent, n, f.size); w != nil {
+		f.list([]instruction.Node{w})
+		return
 	}
 	switch only := only(r.Body).(type) {
 	case *instruction.Cross, *instruction.Marker, *instruction.Bead:
 		if r.Extent.Reach == instruction.Times {
-			return s.flows([]instruction.Node{only})
+			f.list([]instruction.Node{only})
+			return
 		}
 	}
-	return maxFlowing + 1
+	f.broken = true
 }

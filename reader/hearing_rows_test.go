@@ -36,6 +36,8 @@ var rows = []struct {
 	{"cast on", "k2, CO 3 sts, pu 2 sts, pup 1 sts", 2},
 	{"and so on", "[k1, p1] to last 2 sts, k2", 10},
 	{"and so on twice", "[k2, p2] to end", 8},
+	{"and so on, as much as a step may ask for", "[sssp, sssp] to last 1 sts, k1", 13},
+	{"four items to the end, more than a step may ask for", "[1/1 LPC, CO 1 sts, skp, sssp] to last 4 sts, k4", 18},
 	{"counted", "[k2, p2] 6 times, k1", 25},
 	{"counted to a place", "[k1, BO 1 sts, k1] to last 1 sts, k1", 10},
 	{"once", "[k1, p1] 1 times, k1", 3},
