@@ -207,7 +207,7 @@ func (t *talk) measured(w listen.FitWish) (Reply, error) {
 			return t.sayFit(t.plan.noSection(w.Section)), nil
 		}
 	}
-	said := t.sizeLead() + reader.Sizes(sizes, t.unit())
+	said := strings.TrimSpace(t.sizeLead() + reader.Sizes(sizes, t.unit()))
 	if w.Section == "" {
 		said += t.inAll(all)
 	}
