@@ -239,6 +239,16 @@ func testTended(t *testing.T, b bench) {
 	equal(t, "the hook was called", once.number, 0)
 	b.due(t, "opened while it was to be dropped", later(2), "board")
 
+	// One that is entered late does not take the place of a newer entry.
+	b.becomes(t, "tending while it is tended", func(s state) {
+		s.changed(aboutHash)
+		s.tended(group, s.changed(aboutHash))
+	}, func() {
+		once.number, once.do = 3, func() { must(t, b.Tend(ctx, group)) }
+		must(t, b.Tend(ctx, group))
+		equal(t, "the hook was called", once.number, 0)
+	})
+
 	// What was deleted in Redis itself is dropped, too.
 	must(t, b.client.Del(ctx, aboutHash).Err())
 	b.becomes(t, "deleted", func(s state) { delete(s, tendedSet) }, func() {
