@@ -94,6 +94,16 @@ func TestStopsWeigh(t *testing.T) {
 	}
 }
 
+// TestStopsAfterColors says that a row in one yarn is plain whichever yarn it takes up,
+// and one in two is not.
+func TestStopsAfterColors(t *testing.T) {
+	plan := layOut(t, "Pattern: Colors (invented)\nWorked: in rounds\nCast on: 8\n\nSection: All\nRound 1: with CC, k to end.\nRound 2: with CC, p to end.\nRound 3: with MC, *k1, sl 1 wyib; rep from * to end.\nRound 4: with MC, k4, with CC, k4.\nRound 5: k to end.\n", "")
+	want := []survey.Stop{{Row: 0, Weight: survey.AfterPlain}, {Row: 1, Weight: survey.AfterRun}, {Row: 2, Weight: survey.Possible}, {Row: 3, Weight: survey.Possible}, {Row: 4, Weight: survey.SectionEnd}}
+	if diff := cmp.Diff(want, survey.Stops(plan, 0, len(plan.Rows))); diff != "" {
+		t.Errorf("(- expected, + found)\n%s", diff)
+	}
+}
+
 // TestCut says that a plan that was cut is surveyed as the rows that it has are in the
 // whole one.
 func TestCut(t *testing.T) {

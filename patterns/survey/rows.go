@@ -78,10 +78,18 @@ func sameFaces(r *patterns.Row) bool {
 	return true
 }
 
-// isPlain says that a row has knit and purl stitches alone.
+// isPlain says that a row has knit and purl stitches alone, in one yarn, be it another
+// one than that of the row before.
 func isPlain(r *patterns.Row) bool {
 	var t tally
-	t.list(r.Body)
+	body := r.Body
+	for len(body) > 0 {
+		if _, ok := body[0].(*instruction.Yarn); !ok {
+			break
+		}
+		body = body[1:]
+	}
+	t.list(body)
 	return !t.other && r.Unworked() == 0 && t.knits+t.purls > 0
 }
 

@@ -13,7 +13,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"clew/patterns"
-	"clew/patterns/fabric"
 	"clew/patterns/instruction"
 	"clew/patterns/survey"
 )
@@ -300,35 +299,6 @@ func TestNew(t *testing.T) {
 		}
 		if diff := cmp.Diff(want, found); diff != "" {
 			t.Errorf("rows %d to %d (- expected, + found)\n%s", from, to, diff)
-		}
-	})
-}
-
-// TestStops says that no stop is inside a crossing pair or a short row, and that every
-// other row is one.
-func TestStops(t *testing.T) {
-	eachRange(t, func(t *testing.T, plan *patterns.Plan, from, to int) {
-		stops := map[int]survey.Weight{}
-		for _, s := range survey.Stops(plan, from, to) {
-			stops[s.Row] = s.Weight
-		}
-		cross := make([]bool, len(plan.Rows)+1) // the last for the row after all
-		for i := max(from-1, 0); i < min(to+1, len(plan.Rows)); i++ {
-			cross[i] = slices.ContainsFunc(plan.Acts(i), func(a fabric.Act) bool {
-				_, is := a.Node.(*instruction.Cross)
-				return is
-			})
-		}
-		for i := from; i < to; i++ {
-			last := i+1 == len(plan.Rows)
-			not := !last && (cross[i] || i > 0 && cross[i-1] && cross[i+1] || plan.Rows[i].Unworked() > 0)
-			weight, is := stops[i]
-			if is == not {
-				t.Errorf("to stop after row %d of %s is %v, expected %v", plan.Rows[i].Number, plan.Rows[i].Section.Name, is, !not)
-			}
-			if ends := last || plan.Rows[i+1].Section != plan.Rows[i].Section; is && ends != (weight == survey.SectionEnd) {
-				t.Errorf("to stop after row %d of %s weighs %d", plan.Rows[i].Number, plan.Rows[i].Section.Name, weight)
-			}
 		}
 	})
 }
