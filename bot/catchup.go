@@ -83,6 +83,7 @@ type goal struct {
 	row    int             // index of the first row that is not on the way any more
 	group  bool            // the group is there; else nothing but the end of what she may knit
 	others int             // members besides her
+	end    bool            // it is the end of the session that is open
 	open   session.Session // the session that is open; its Number is 0 where there is none
 }
 
@@ -91,13 +92,7 @@ type goal struct {
 // that has the rest of the open session before her; one who knits alone, the rest of
 // her section.
 func (t *talk) goal(roster []session.Entrant) goal {
-	var shares []float64
-	for _, e := range roster {
-		if e.Member != t.ask.Member && e.All > 0 {
-			shares = append(shares, float64(e.Done)/float64(e.All))
-		}
-	}
-	slices.Sort(shares)
+	shares := t.sharesOfOthers(roster)
 	g := goal{others: len(shares), group: len(shares) > 0}
 	first, end := 0, len(t.plan.Rows)
 	if open, ok := t.about.Opened(t.now()); ok {
@@ -113,6 +108,7 @@ func (t *talk) goal(roster []session.Entrant) goal {
 		g.row = t.plan.atShare(shares[(len(shares)-1)/2])
 	}
 	g.row = min(max(g.row, first), end)
+	g.end = g.row == end
 	if here := max(t.here(), 0); g.row > here {
 		return g
 	} else if g.open.Number == 0 {
@@ -122,6 +118,26 @@ func (t *talk) goal(roster []session.Entrant) goal {
 	g.row = max(end, g.row)
 	g.group = false
 	return g
+}
+
+// hiddenFrom is from how many others on nothing can be told of one who does not want
+// to be named.
+const hiddenFrom = 3
+
+// sharesOfOthers gives how much of their stitches the others have worked, in order.
+// One who is not to be named counts only among several.
+func (t *talk) sharesOfOthers(roster []session.Entrant) []float64 {
+	others, _ := apart(roster, func(e session.Entrant) bool { return e.Member != t.ask.Member && e.All > 0 })
+	named, _ := apart(others, func(e session.Entrant) bool { return !e.Hidden })
+	if len(others) < hiddenFrom {
+		others = named
+	}
+	shares := make([]float64, len(others))
+	for i, e := range others {
+		shares[i] = float64(e.Done) / float64(e.All)
+	}
+	slices.Sort(shares)
+	return shares
 }
 
 // atShare gives the index of the row at which one is who has worked a share of all
@@ -146,13 +162,13 @@ const briefMost = 200
 // what she can ask for.
 func (w *way) brief() string {
 	passages := []passage{
-		{2, []string{w.where(), w.whereWords()}},
+		{8, []string{w.where(), w.whereWords()}},
 		{9, []string{w.byEye(), ""}},
 		{0, []string{w.gap()}},
-		{8, w.rowsBriefly()},
+		{5, w.rowsBriefly()},
 		{6, w.newBriefly()},
 		{0, []string{w.time()}},
-		{7, w.planBriefly()},
+		{4, w.planBriefly()},
 		{0, []string{w.ending()}},
 	}
 	return withinWords(passages, briefMost)
@@ -215,16 +231,28 @@ func (w *way) gap() string {
 	case !w.goal.group && w.From >= w.To:
 		return "You have worked all that is open."
 	case !w.goal.group:
-		return "You have caught up with the group. " + capital(w.much()) + " remain of " + w.rest() + "."
+		return "You have caught up with the group. " + capital(w.much()) + " " + w.verb("remain") + " of " + w.rest() + "."
 	}
-	said := "The group is at the end of what is open"
-	if w.To < len(w.plan.Rows) {
-		said = "The group is at " + w.plan.rowName(w.To)
+	said := "The group "
+	switch n := w.goal.open; {
+	case n.Number > 0 && w.goal.end:
+		said += "is at the end of session " + reader.Number(n.Number) + ", " + nameOf(n.Title)
+	case w.To == len(w.plan.Rows):
+		said += "has finished the pattern"
+	case n.Number > 0:
+		said += "is at " + w.plan.rowName(w.To) + ", in session " + reader.Number(n.Number) + ", " + nameOf(n.Title)
+	default:
+		said += "is at " + w.plan.rowName(w.To)
 	}
-	if n := w.goal.open; n.Number > 0 {
-		said += ", in session " + reader.Number(n.Number) + ", " + nameOf(n.Title)
+	return said + ". Between you and it " + w.verb("lie") + " " + w.much() + "."
+}
+
+// verb says of the rows on the way that they do something.
+func (w *way) verb(do string) string {
+	if w.To-w.From == 1 {
+		return do + "s"
 	}
-	return said + ". Between you and it lie " + w.much() + "."
+	return do
 }
 
 // rest names what she has before her.
@@ -294,7 +322,7 @@ func (w *way) newBriefly() []string {
 		names[i] = reader.NewName(n)
 	}
 	said := "New on the way: " + list(names, "and") + "."
-	return []string{"New on the way. " + strings.Join(w.howTo(), " "), said, capital(reader.Number(len(w.New))) + " stitches or crosses are new on the way."}
+	return []string{"New on the way. " + strings.Join(w.howTo(), " "), said}
 }
 
 // howTo tells how each thing that is new is worked.
@@ -313,9 +341,18 @@ func (w *way) time() string {
 	}
 	pace := reader.Number(max(int(w.pace.StitchesAMinute+0.5), 1)) + " " + plural("stitch", int(w.pace.StitchesAMinute+0.5)) + " a minute"
 	if w.pace.Guess() {
-		return "At " + pace + ", which is a guess, that takes about " + reader.Span(w.takes(w.Stitches)) + "."
+		return "At " + pace + ", which is a guess, that takes " + about(w.takes(w.Stitches)) + "."
 	}
-	return "At your pace of " + pace + " that takes about " + reader.Span(w.takes(w.Stitches)) + "."
+	return "At your pace of " + pace + " that takes " + about(w.takes(w.Stitches)) + "."
+}
+
+// about words an estimate of a time.
+func about(d time.Duration) string {
+	said := reader.Span(d)
+	if strings.HasPrefix(said, "less") {
+		return said
+	}
+	return "about " + said
 }
 
 func (w *way) takes(stitches int64) time.Duration {

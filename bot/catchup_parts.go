@@ -229,13 +229,13 @@ func (w *way) planWords(most int) string {
 	said = "You want to be there " + end + ". " + capital(said)
 	for i, e := range all {
 		if i == most && i < len(all)-1 {
-			return said + "And so on, with about " + reader.Span(w.takes(all[i].stitches)) + " an evening."
+			return said + "And so on, with " + about(w.takes(all[i].stitches)) + " an evening."
 		}
 		day := capital(reader.Day(e.day, now, zone))
 		if day == "Today" {
 			day = "This evening"
 		}
-		said += day + ": to the end of " + w.plan.rowName(e.to) + ", about " + reader.Span(w.takes(e.stitches)) + ". "
+		said += day + ": to the end of " + w.plan.rowName(e.to) + ", " + about(w.takes(e.stitches)) + ". "
 	}
 	return strings.TrimSpace(said)
 }
