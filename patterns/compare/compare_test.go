@@ -104,6 +104,28 @@ func TestCountDiffers(t *testing.T) {
 	}
 }
 
+// TestRetyped says that a pattern in which the same work is typed otherwise is no other
+// one. Source: FORMAT.md, 6.
+func TestRetyped(t *testing.T) {
+	const head = "Pattern: Retyped (invented)\nWorked: in rounds\nCast on: 24\nAbbreviation: MG = (k1, yo, k1) in next st\n\nSection: All\nRound 1: "
+	for name, c := range map[string][2]string{
+		"decreases":        {"*skp, k1, sk2p, s2kp, k3; rep from * to end", "*sl 1, k1, psso, k1, sl 1, k2tog, psso, sl 2 kwise, k1, p2sso, k3; rep from * around"},
+		"decreases, said":  {"*sl 1, k1, psso, k10; rep from * to end", "[sl 1 kwise, k1, psso, k10] twice"},
+		"increases":        {"kfb, pfb, k to end", "(k1, k1 tbl) in next st, (p1, p1 tbl) in next st, k to end"},
+		"loops":            {"ktbl, k1 tbl, k to end", "k2 tbl, k22"},
+		"crosses":          {"C4B, T3F, RT, k to end", "2/2 RC, sl 2 to cn, hold in front, p1, k2 from cn, 1/1 RC, k15"},
+		"plain words":      {"purl 1 round", "*p1; rep from * to end"},
+		"own abbreviation": {"MG, knit", "(k1, yo, k1) in next st, k to end"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			const next = ".\nRound 2: knit.\n"
+			if changes := compare.Rows(layOut(t, head+c[0]+next, ""), layOut(t, head+c[1]+next, "")); changes != nil {
+				t.Errorf("%q and %q are told apart: %+v", c[0], c[1], changes)
+			}
+		})
+	}
+}
+
 // TestMoved says that a section that stands elsewhere is removed and added.
 func TestMoved(t *testing.T) {
 	head, brim, body, edge := "Pattern: Moved (invented)\nWorked: in rounds\nCast on: 12\n", "Section: Brim\nRounds 1-2: k to end.\n", "Section: Body\nRounds 1-3: p to end.\n", "Section: Edge\nRound 1: [k1, p1] to end.\n"

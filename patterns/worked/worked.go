@@ -1,5 +1,7 @@
 // Package worked tells rows apart by what is done in them, and not by how they are
-// written: "k1, k1" and "k2" are the same, and so are a repeat and what it comes to.
+// written: "k1, k1" and "k2" are the same, and so are a repeat and what it comes to, a
+// cross under any of its names, and what has a name and is written out ("sl 1, k1,
+// psso" is skp).
 package worked
 
 import (
@@ -15,7 +17,8 @@ import (
 // names; "" is the yarn cast on with.
 //
 // Names of panels, the pattern's own abbreviations and markers that are slipped make
-// no difference. A slipped stitch is slipped purlwise where nothing is said.
+// no difference. A slipped stitch is slipped purlwise where nothing is said, and
+// knitwise in a decrease that is written out.
 func Key(buffer []byte, body []instruction.Node, yarn string) ([]byte, string) {
 	e := encoder{bytes: buffer, yarn: yarn, noted: yarn}
 	e.list(body)
@@ -72,21 +75,14 @@ func Inside(n instruction.Node) []instruction.Node {
 }
 
 // An encoder writes what is done, each thing with a letter before it. Stitches that
-// are worked alike one after the other are counted before they are written.
+// are worked alike one after the other are counted, and those that have a name together
+// are found, before they are written.
 type encoder struct {
 	bytes  []byte
-	run    run
-	count  int    // how often the run is worked; 0 for no run
+	runs   []run  // not written yet
 	yarn   string // in use
 	noted  string // the yarn that the bytes tell of
 	unsaid bool   // they tell of none yet
-}
-
-// A run is a stitch, as it is worked.
-type run struct {
-	stitch *stitch.Stitch
-	tbl    bool
-	manner instruction.Manner
 }
 
 func (e *encoder) list(nodes []instruction.Node) {
@@ -104,6 +100,10 @@ func (e *encoder) node(n instruction.Node) {
 			e.list(n.Body)
 		}
 	case *instruction.Into:
+		if s := named(n.Body); s != nil {
+			e.work(&instruction.Work{Stitch: s, Count: 1})
+			return
+		}
 		e.put('i')
 		e.list(n.Body)
 		e.put('.')
@@ -133,17 +133,11 @@ func (e *encoder) work(w *instruction.Work) {
 	if w.Count == 0 {
 		return
 	}
-	r := run{w.Stitch, w.TBL, w.Manner}
-	if w.Stitch.Kind == stitch.Slip && r.manner&instruction.Knitwise == 0 {
-		r.manner |= instruction.Purlwise
-	}
-	if e.count > 0 && (r != e.run || e.unsaid || e.noted != e.yarn) {
+	if e.unsaid || e.noted != e.yarn {
 		e.flush()
+		e.noteYarn()
 	}
-	if e.noteYarn(); e.count == 0 {
-		e.run = r
-	}
-	e.count += w.Count
+	e.runs = follow(e.runs, run{worked{w.Stitch, w.TBL, w.Manner}, w.Count, w.Count})
 }
 
 func (e *encoder) held(n *instruction.Held) {
@@ -161,9 +155,11 @@ func (e *encoder) cross(c *instruction.Cross) {
 		e.number(s.N)
 		e.put(byte(s.Hold))
 	}
-	for _, part := range c.Parts {
-		e.put('p', byte(part.From))
-		e.number(part.Returned)
+	for i, part := range c.Parts {
+		if i == 0 || part.Returned > 0 || c.Parts[i-1].Returned > 0 || c.Parts[i-1].From != part.From {
+			e.put('p', byte(part.From))
+			e.number(part.Returned)
+		}
 		e.list(part.Body)
 	}
 	e.put('.')
@@ -189,17 +185,27 @@ func (e *encoder) noteYarn() {
 	e.noted, e.unsaid = e.yarn, false
 }
 
-// flush writes the stitches that were counted.
+// flush writes the stitches that were counted. Only now is it known which slips are
+// part of no decrease, so that they are purlwise where nothing is said.
 func (e *encoder) flush() {
-	if e.count == 0 {
-		return
+	for i := range e.runs {
+		r := &e.runs[i]
+		r.worked = r.purlwise()
+		if i+1 < len(e.runs) && e.runs[i+1].purlwise() == r.worked {
+			e.runs[i+1].count += r.count
+			continue
+		}
+		e.write(r)
 	}
+	e.runs = e.runs[:0]
+}
+
+func (e *encoder) write(r *run) {
 	tbl := byte(0)
-	if e.run.tbl {
+	if r.tbl {
 		tbl = 1
 	}
-	e.bytes = append(e.bytes, 's', tbl, byte(e.run.manner))
-	e.text(e.run.stitch.Abbr)
-	e.number(e.count)
-	e.count = 0
+	e.bytes = append(e.bytes, 's', tbl, byte(r.manner))
+	e.text(r.stitch.Abbr)
+	e.number(r.count)
 }
