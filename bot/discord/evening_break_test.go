@@ -32,6 +32,7 @@ func TestRequestBreaksDown(t *testing.T) {
 		t.Run(one.name, func(t *testing.T) {
 			h.breaks.Store(true)
 			broken := one.ask()
+			h.Until("the clock to break", func() bool { return !h.breaks.Load() }) // before others ask it
 			behind, beside := h.Uses(g.channel, broken.Person, "where"), h.Uses(g.channel, odo, "where")
 			answer := h.hears(broken, "Something went wrong here, and it is not known whether your request was saved.", "Ask where you are to hear your place.")
 			checkSaid(t, answer.Said())

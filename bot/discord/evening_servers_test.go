@@ -90,7 +90,7 @@ func TestForgedFromAnotherServer(t *testing.T) {
 			asked = append(asked, h.ForgesPress(wren, m, "ab/"+intent+"/"+hidden+"/"+mark+"/"))
 		}
 		for _, id := range []string{
-			"ab/at/" + hidden + "/" + mark + "/7", "ab/row/" + hidden + "//7", "ab/switch///" + hidden, "ab/join///id:" + hidden, "ab/forget/" + hidden + "//yes",
+			"ab/at/" + hidden + "/" + mark + "/7", "ab/row/" + hidden + "//7", "ab/switch///" + hidden, "ab/join///id:" + hidden,
 			"ab/knitalong/" + hidden + "//close", "ab/knitalong///close:" + hidden, "ab/knitalong/" + hidden + "//reopen", "ab/knitalong/" + hidden + "//check",
 			"ab/knitalong///helper:" + hidden + ":discord:" + wren.ID,
 		} {
@@ -120,5 +120,9 @@ func TestForgedFromAnotherServer(t *testing.T) {
 		t.Errorf("something has changed (-before +after):\n%s", diff)
 	}
 	h.hears(h.Uses(g.channel, wren, "explain", discordtest.With("stitch", "XQ")), "I do not know a stitch called")
+	// What is hers goes whichever knit-along the press names, and nothing else does.
+	if answer := h.ForgesPress(wren, inChannel, "ab/forget/"+hidden+"//yes").Answer(); strings.Contains(answer.Content, "Moonlit") || !strings.Contains(answer.Content, "Lee Side Cap") {
+		t.Errorf("she hears %q", answer.Content)
+	}
 	h.hears(h.Uses(secret, odo, "next"), "Secret reed")
 }

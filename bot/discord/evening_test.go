@@ -22,6 +22,7 @@ import (
 	"clew/bot/discord"
 	"clew/bot/discord/discordtest"
 	"clew/bot/discord/gateway"
+	"clew/bot/discord/rest"
 	"clew/patterns/samples"
 	"clew/session"
 	"clew/session/redistest"
@@ -37,7 +38,7 @@ func TestMain(m *testing.M) {
 	goleak.VerifyTestMain(m)
 }
 
-// evening is the time at which everything happens.
+// evening is the time at which everything happens that is not told to happen later.
 var evening = time.Date(2031, 10, 4, 19, 30, 0, 0, time.UTC)
 
 // patience is how long anything may take that takes no time.
@@ -59,7 +60,9 @@ type house struct {
 	store *session.Store        // over a connection of the test's own
 	dump  func() map[string]any // all that is in Redis
 	log   *safeLog
+	bot   *bot.Bot // the one that serves
 
+	later  atomic.Int64                  // how much later than the evening it is, in nanoseconds
 	breaks atomic.Bool                   // lets the bot's clock break, once
 	held   atomic.Pointer[chan struct{}] // the bot's clock stands still until it is closed; nil where it does not
 	faults atomic.Int64
@@ -128,12 +131,13 @@ func (h *house) serve() {
 	timing.Open = cmp.Or(h.setup.open, quick.Open)
 	ctx, cancel := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
-	go func() {
+	h.bot = bot.New(session.Open(client), h.now, h.newID, log)
+	go func(served *bot.Bot) {
 		ended <- discord.Serve(ctx, discord.Options{
-			Bot: bot.New(session.Open(client), h.now, h.newID, log), Token: h.Token(), API: h.URL(), NewID: h.newID, Log: log, Timing: timing,
+			Bot: served, Token: h.Token(), API: h.URL(), NewID: h.newID, Log: log, Timing: timing,
 			StoreWithin: h.setup.storeWithin, Untended: !h.setup.tended,
 		})
-	}()
+	}(h.bot)
 	h.end = func() {
 		cancel()
 		select {
@@ -164,7 +168,19 @@ func (h *house) now() time.Time {
 	if held := h.held.Load(); held != nil {
 		<-*held
 	}
-	return evening
+	return evening.Add(time.Duration(h.later.Load()))
+}
+
+// tend looks after the channels once, as a process does every few seconds.
+func (h *house) tend() {
+	h.t.Helper()
+	log := zerolog.New(h.log).Level(zerolog.DebugLevel)
+	client, err := rest.New(rest.Options{Token: h.Token(), API: h.URL(), Log: log})
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	defer client.Close()
+	h.bot.Tend(h.t.Context(), "discord", discord.ChannelsOver(client, log))
 }
 
 // hold lets no request that moves somebody go on, by the clock that it asks, until

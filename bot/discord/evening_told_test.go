@@ -3,12 +3,14 @@ package discord_test
 import (
 	"flag"
 	"fmt"
+	"maps"
 	"os"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/muesli/reflow/wordwrap"
@@ -24,7 +26,7 @@ import (
 // -update what is seen is written anew.
 func TestEveningAsTold(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"evening", "fitting"} {
+	for _, name := range []string{"evening", "fitting", "group"} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			tellEvening(t, "testdata/"+name+".txtar")
@@ -38,8 +40,14 @@ func tellEvening(t *testing.T, file string) {
 		t.Fatal(err)
 	}
 	h := openedBesides(t, setup{storeWithin: patience, redis: []string{"--appendonly", "yes", "--appendfsync", "always"}})
-	told := &telling{house: h, guild: h.Guild("Tibberhythe"), patterns: map[string][]byte{}, people: map[string]*discordtest.Person{}, channels: map[string]*discordtest.Channel{}}
+	told := &telling{house: h, guild: h.Guild("Tibberhythe"), patterns: map[string][]byte{}, people: map[string]*discordtest.Person{}, channels: map[string]*discordtest.Channel{}, nicks: strings.NewReplacer()}
+	t.Cleanup(func() {
+		if t.Failed() {
+			t.Logf("the last scene went so far:\n%s", told.out.String())
+		}
+	})
 	told.person("Ana Pell", discordtest.ManageEvents)
+	told.channel("wednesday")
 	for i := range archive.Files {
 		f := &archive.Files[i]
 		if strings.HasSuffix(f.Name, ".txt") {
@@ -76,6 +84,7 @@ type telling struct {
 	patterns map[string][]byte
 	people   map[string]*discordtest.Person
 	channels map[string]*discordtest.Channel
+	nicks    *strings.Replacer // takes a name that can't be said out of what is
 	out      strings.Builder
 }
 
@@ -97,10 +106,14 @@ func (s *telling) channel(name string) *discordtest.Channel {
 var (
 	saysLine    = regexp.MustCompile(`^([\w ]+?) says(?: in #(\w+))?: (.+)$`)
 	choosesLine = regexp.MustCompile(`^([\w ]+?) chooses: (.+)$`)
-	usesLine    = regexp.MustCompile(`^([\w ]+?) uses(?: in #(\w+))?: /([a-z]+(?: (?:start|check|close|helper))?)(?: (.+))?$`)
+	usesLine    = regexp.MustCompile(`^([\w ]+?) uses(?: in #(\w+))?: /([a-z]+(?: (?:start|check|close|helper|sessions|open|correct|text|board|stumbles|who|export))?)(?: (.+))?$`)
 	pressesLine = regexp.MustCompile(`^([\w ]+?) presses( twice| the first)?: (.+)$`)
 	oftenLine   = regexp.MustCompile(`^\[([\w ]+?) presses ([\w ]+), (\d+) times over\]$`)
 	pictureLine = regexp.MustCompile(`^([\w ]+?) sends a picture$`)
+	timeLine    = regexp.MustCompile(`^\[it is (\d{4}-\d\d-\d\d \d\d:\d\d:\d\d)\]$`)
+	nickLine    = regexp.MustCompile(`^\[([\w ]+?) goes by (.+) here\]$`)
+	goneLine    = regexp.MustCompile(`^\[somebody deletes the message that begins: (.+)\]$`)
+	noneLine    = regexp.MustCompile(`^\[nothing is kept of ([\w ]+)\]$`)
 	shyLine     = regexp.MustCompile(`^\[([\w ]+?) takes no private messages\]$`)
 )
 
@@ -124,6 +137,15 @@ func (s *telling) line(line string) {
 		s.tell(1, s.Says(s.person(m[1]), "", s.Attach("cap.png", picture(s.t))))
 	} else if m := shyLine.FindStringSubmatch(line); m != nil {
 		s.RefuseDM(s.person(m[1]))
+	} else if m := timeLine.FindStringSubmatch(line); m != nil {
+		s.becomes(m[1])
+	} else if m := nickLine.FindStringSubmatch(line); m != nil {
+		s.guild.Call(s.person(m[1]), m[2])
+		s.nicks = strings.NewReplacer(m[2], m[1])
+	} else if m := goneLine.FindStringSubmatch(line); m != nil {
+		s.deletes(m[1])
+	} else if m := noneLine.FindStringSubmatch(line); m != nil {
+		s.keepsNothingOf(s.person(m[1]))
 	} else {
 		s.happens(line)
 	}
@@ -139,7 +161,7 @@ func (s *telling) where(channel string, p *discordtest.Person) *discordtest.Chan
 
 // wholeOptions are those that take a number; the others take texts, be they of
 // digits or not.
-var wholeOptions = []string{"number", "stitches", "leave"}
+var wholeOptions = []string{"number", "stitches", "leave", "session", "revision"}
 
 func (s *telling) uses(name, channel, command, options string) {
 	s.t.Helper()
@@ -152,7 +174,9 @@ func (s *telling) uses(name, channel, command, options string) {
 		}
 		var value any = text
 		switch n, err := strconv.Atoi(text); {
-		case name == "pattern":
+		case name == "hold":
+			value = text == "true"
+		case name == "pattern" || name == "plan":
 			value = s.Attach(text, s.patterns[text])
 		case name == "member":
 			value = s.person(text)
@@ -161,11 +185,11 @@ func (s *telling) uses(name, channel, command, options string) {
 		}
 		given = append(given, discordtest.With(name, value))
 	}
-	answers := 1
-	if command == "knitalong start" {
-		answers = 2
+	e, answers := s.Uses(s.where(channel, p), p, command, given...), 1
+	if command == "knitalong start" && strings.Contains(e.Answer().Said(), "has begun") {
+		answers = 2 // and what stands in the channel
 	}
-	s.tell(answers, s.Uses(s.where(channel, p), p, command, given...))
+	s.tell(answers, e)
 }
 
 func (s *telling) presses(p *discordtest.Person, how, label string) {
@@ -216,6 +240,81 @@ func (s *telling) happens(line string) {
 	case "":
 	default:
 		s.t.Fatalf("the transcript says %q, and nobody knows what that is", line)
+	}
+}
+
+// becomes sets the clock, has the channels looked after, and writes what is new or
+// other in them than before.
+func (s *telling) becomes(when string) {
+	s.t.Helper()
+	at, err := time.Parse(time.DateTime, when)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	s.later.Store(int64(at.Sub(evening)))
+	before := map[string]discordtest.Message{}
+	for _, m := range s.posts() {
+		before[m.ID] = m
+	}
+	s.tend()
+	for _, m := range s.posts() {
+		how := ""
+		if old, stood := before[m.ID]; stood {
+			if m.Edits == old.Edits {
+				continue
+			}
+			how = ", in place of what stood there"
+		}
+		for line := range strings.SplitSeq(m.Said(), "\n") {
+			checkSaid(s.t, s.nicks.Replace(line))
+		}
+		fmt.Fprintf(&s.out, "  everybody sees in #%s%s:\n", s.nameOf(m.Channel), how)
+		s.out.WriteString(indented(seen(m)))
+	}
+}
+
+// posts are all that stands in the channels.
+func (s *telling) posts() []discordtest.Message {
+	var all []discordtest.Message
+	for _, name := range slices.Sorted(maps.Keys(s.channels)) {
+		all = append(all, s.SentIn(s.channels[name])...)
+	}
+	return all
+}
+
+func (s *telling) nameOf(channel string) string {
+	for name, ch := range s.channels {
+		if ch.ID == channel {
+			return name
+		}
+	}
+	return ""
+}
+
+// deletes deletes a message as a moderator would, and waits until the bot has seen
+// to it.
+func (s *telling) deletes(begins string) {
+	s.t.Helper()
+	for _, m := range s.posts() {
+		if !strings.HasPrefix(m.Said(), begins) {
+			continue
+		}
+		s.Remove(m.ID)
+		s.Until("the bot to know that it is gone", func() bool { return s.heldIn(s.channels[s.nameOf(m.Channel)]).Board != m.ID })
+		return
+	}
+	s.t.Fatalf("no message begins with %q", begins)
+}
+
+// keepsNothingOf fails where anything of somebody is in Redis, be it in a key or in
+// what it holds.
+func (s *telling) keepsNothingOf(p *discordtest.Person) {
+	s.t.Helper()
+	all := fmt.Sprint(s.dump())
+	for _, trace := range []string{p.ID, p.Name, strings.Fields(p.Name)[0]} {
+		if i := strings.Index(all, trace); i >= 0 {
+			s.t.Errorf("%q of %s is kept: ...%s", trace, p.Name, all[max(0, i-100):min(len(all), i+100)])
+		}
 	}
 }
 
@@ -272,6 +371,9 @@ func seen(m discordtest.Message) string {
 	}
 	for _, f := range m.Files {
 		lines = append(lines, wordwrap.String("<"+f.Name+": "+f.Description+">", 94))
+		if strings.HasPrefix(f.ContentType, "text/") && f.Name != "problems.txt" {
+			lines = append(lines, "| "+strings.ReplaceAll(strings.TrimSuffix(string(f.Data), "\n"), "\n", "\n| "))
+		}
 	}
 	return strings.Join(lines, "\n")
 }

@@ -230,20 +230,19 @@ func explaining(t *testing.T, h *house, g group) {
 func settings(t *testing.T, h *house, g group) {
 	wren := h.knitter(g, "Wren", 3)
 	m := h.hears(h.Uses(g.channel, wren, "settings"), "You hear whole rows", "You knit size medium")
-	for _, label := range []string{"Step by step", "Full crosses", "Short crosses"} {
-		if !slices.Contains(m.Buttons(), label) {
-			t.Errorf("the settings have the buttons %q, expected %q", m.Buttons(), label)
+	for _, label := range []string{"Step by step", "Full crosses", "Short crosses", "Hide my name", "No rests", "child", "large"} {
+		if !slices.Contains(m.Buttons(), label) && !slices.Contains(m.Options(), label) {
+			t.Errorf("the settings have the buttons %q and the options %q, expected %q", m.Buttons(), m.Options(), label)
 		}
-	}
-	if !slices.Equal(m.Options(), []string{"child", "large"}) && !slices.Contains(m.Buttons(), "large") {
-		t.Errorf("the settings offer the sizes %q and %q", m.Options(), m.Buttons())
 	}
 	h.hears(h.Uses(g.channel, wren, "settings", discordtest.With("size", "large")), "You now knit size large")
 	h.hears(h.Uses(g.channel, wren, "settings", discordtest.With("crosses", "short")), "From now on you hear crosses by their names")
 	h.hears(h.Uses(g.channel, wren, "settings", discordtest.With("rows", "steps")), "From now on you hear each row step by step")
 	h.hears(h.Uses(g.channel, wren, "settings", discordtest.With("rows", "steps"), discordtest.With("crosses", "full")), "one setting at a time")
+	h.hears(h.Uses(g.channel, wren, "settings", discordtest.With("board", "hidden")), "your name does not stand on the board")
+	h.hears(h.Uses(g.channel, wren, "settings", discordtest.With("rests", "off")), "rest")
 	state := h.state(g.id, wren)
-	if state.Size != "large" || state.Settings["crosses"] != "short" || state.Settings["reading"] != "steps" || state.Row != 3 {
+	if state.Size != "large" || state.Settings["crosses"] != "short" || state.Settings["reading"] != "steps" || state.Settings["board"] != "hidden" || state.Settings["rest"] != "off" || state.Row != 3 {
 		t.Errorf("found %+v", state)
 	}
 }

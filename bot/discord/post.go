@@ -320,6 +320,10 @@ func placeholderOf(choices []bot.Choice) string {
 		return "Choose a size"
 	case all(isLeftOut):
 		return "Choose what to leave out"
+	case all(isSetting):
+		return "Choose a setting"
+	case all(isPart):
+		return "Choose what to hear in full"
 	}
 	return "Choose one"
 }
@@ -337,6 +341,10 @@ func isSize(c bot.Choice) bool {
 func isLeftOut(c bot.Choice) bool {
 	return c.Intent == listen.Fit && strings.HasPrefix(c.Value, "out.")
 }
+
+func isSetting(c bot.Choice) bool { return c.Intent == listen.Settings }
+
+func isPart(c bot.Choice) bool { return c.Intent == listen.Catchup }
 
 // styleOf picks out for the eye what is pressed most, and what can't be taken
 // back by a press.

@@ -363,6 +363,9 @@ func TestRender(t *testing.T) {
 		{"a report that could close its block", bot.Reply{Said: said, Report: "a ``` b\n  ^"}, "== message 1 of 1, for everybody\n" + said + "\n```\na ''' b\n  ^\n```\n"},
 		{"a picture", bot.Reply{Said: said, Picture: &bot.Picture{Name: "brim.png", PNG: []byte("PNG"), Alt: "Round one of Brim, *sixty* stitches wide."}}, "== message 1 of 1, for everybody\n" + said +
 			"\n== file brim.png, image/png\nPNG\n== described: Round one of Brim, *sixty* stitches wide.\n"},
+		{"a table and a text, as they are", bot.Reply{Said: said, Files: []bot.File{{Name: "quay-cap.csv", Text: "name,place\n\"'=Odo\",\"*Brim*\"\n"}, {Name: "quay-cap-2.txt", Text: "Pattern: Quay Cap\n"}}},
+			"== message 1 of 1, for everybody\n" + said + "\n== file quay-cap.csv, text/csv; charset=utf-8\nname,place\n\"'=Odo\",\"*Brim*\"\n" +
+				"== file quay-cap-2.txt, text/plain; charset=utf-8\nPattern: Quay Cap\n"},
 		{"a report for a file", bot.Reply{Said: said, Report: report}, "== message 1 of 1, for everybody\n" + said +
 			"\nquay\\-cap.txt\\:6\\:1: error: this is \\*not\\* a \\`stitch\\`\n" + inProblemsFile + "\n== file problems.txt, text/plain; charset=utf-8\n" + report},
 	} {

@@ -44,7 +44,7 @@ func (a *adapter) tendOnce() {
 // board, which is posted again. Where much is deleted, what there is no room for is
 // passed over: a board that is gone is found out when it is edited next, too.
 func (a *adapter) Deleted(_ int, server, channel string, messages []string) {
-	if server == "" || a.untended {
+	if server == "" {
 		return
 	}
 	a.lanes.run("deleted "+channel, func() {

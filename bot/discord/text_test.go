@@ -76,6 +76,27 @@ func TestEscape(t *testing.T) {
 	}
 }
 
+// TestEscapeLines says that lines stay lines, and that what is read by itself stays
+// so, in pairs.
+func TestEscapeLines(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"", ""},
+		{"One.\n- two\n\n# three", "One.\n\\- two\n\n\\# three"},
+		{"\n One. \n", "One."},
+		{"\u2068\u05d3\u05e0\u05d9\u2069: round two.", "\u2068\u05d3\u05e0\u05d9\u2069: round two."},
+		{"\u2068*Odo*\u2069", "\u2068\\*Odo\\*\u2069"},
+		{"\u2068a\n\u2068b\u2069", "\u2068a\u2069\n\u2068b\u2069"},
+		{"a\u2069 b\u2068c", "a b\u2068c\u2069"},
+		{"\u2068a\u2069\u2069 b", "\u2068a\u2069 b"},
+		{"\u2067a\u202eb\u200f", "ab"},
+		{"\u2068@everyone\u2069", "\u2068\\@everyone\u2069"},
+	} {
+		if found := escapeLines(c.text); found != c.want {
+			t.Errorf("%q became %q, expected %q", c.text, found, c.want)
+		}
+	}
+}
+
 // TestRowsStayAsSaid holds for every row of the samples, in every size and form
 // of crosses: what is said has nothing to escape.
 func TestRowsStayAsSaid(t *testing.T) {

@@ -60,6 +60,11 @@ func TestMain(m *testing.M) {
 //	says WHO WORDS         is a message to the bot in private, and gives the answer as stdout
 //	uses WHO COMMAND NAME=VALUE ...   is a slash command in the channel, likewise
 //	presses WHO LABEL      is a press of the newest button of that label, likewise
+//	stands TEXT ...        waits until a message in the channel holds these texts, and gives it as stdout
+//	deletes TEXT ...       deletes the message in the channel that holds them
+//	called WHO NAME        gives somebody a nickname
+//	writes FILE LINE ...   writes a file of these lines, in which variables have been filled in
+//	when NAME SPAN         sets a variable to the time so much later than now
 //	registered N M         wants the commands to have been asked for N times, and written M times
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"os/exec"
 	"strconv"
 	"strings"
@@ -19,7 +20,7 @@ import (
 // platform is served. The people are of the invented town of Tibberhythe; they
 // are in one server, and in its channel wednesday. Wren may manage events there.
 var platformCommands = map[string]func(*testscript.TestScript, bool, []string){
-	"ends": ends, "discord": discordOn, "ready": discordReady, "says": says, "uses": uses, "presses": presses, "registered": registered, "identified": identified,
+	"stands": stands, "deletes": deletes, "called": called, "writes": writes, "when": when, "ends": ends, "discord": discordOn, "ready": discordReady, "says": says, "uses": uses, "presses": presses, "registered": registered, "identified": identified,
 }
 
 // endLimit is how long a program may take that finds that it can't work.
@@ -124,19 +125,100 @@ func says(ts *testscript.TestScript, neg bool, args []string) {
 }
 
 // uses is a slash command in the channel: its name, in one word or two between
-// quotes, and options as name=value.
+// quotes, and options as name=value. A value that begins with @ is a file that is
+// attached, or one of the people.
 func uses(ts *testscript.TestScript, neg bool, args []string) {
 	g, who := cast(ts, args[0])
 	var options []discordtest.Opt
 	for _, arg := range args[2:] {
 		name, value, _ := strings.Cut(arg, "=")
-		if n, err := strconv.Atoi(value); err == nil {
-			options = append(options, discordtest.With(name, n))
-		} else {
-			options = append(options, discordtest.With(name, value))
-		}
+		options = append(options, discordtest.With(name, optionOf(ts, g, value)))
 	}
 	answers(ts, g.srv.Uses(g.channel, who, args[1], options...))
+}
+
+// optionOf reads the value of an option.
+func optionOf(ts *testscript.TestScript, g *group, value string) any {
+	named, is := strings.CutPrefix(value, "@")
+	switch n, err := strconv.Atoi(value); {
+	case is && g.people[named] != nil:
+		return g.people[named]
+	case is:
+		return g.srv.Attach(named, []byte(ts.ReadFile(named)))
+	case err == nil:
+		return n
+	case value == "true" || value == "false":
+		return value == "true"
+	}
+	return value
+}
+
+// stands waits until a message stands in the channel that holds a text and, behind
+// it, each of the others, and gives it as stdout.
+func stands(ts *testscript.TestScript, neg bool, args []string) {
+	g := on(ts).group
+	for end := time.Now().Add(standsLimit); ; time.Sleep(20 * time.Millisecond) {
+		all := g.srv.SentIn(g.channel)
+		for _, m := range all {
+			if holds(m.Said(), args) {
+				tellMessage(ts, m)
+				return
+			}
+		}
+		if time.Now().After(end) {
+			for _, m := range all {
+				tellMessage(ts, m)
+			}
+			ts.Fatalf("in %v no message in the channel held %q", standsLimit, args)
+		}
+	}
+}
+
+// standsLimit is longer than the time between two edits of a board, and than a claim
+// of an announcement lasts.
+const standsLimit = time.Minute
+
+// holds says that a text holds others, one after the other.
+func holds(text string, others []string) bool {
+	for _, other := range others {
+		_, rest, ok := strings.Cut(text, other)
+		if !ok {
+			return false
+		}
+		text = rest
+	}
+	return true
+}
+
+// deletes deletes the message in the channel that holds a text.
+func deletes(ts *testscript.TestScript, neg bool, args []string) {
+	g := on(ts).group
+	for _, m := range g.srv.SentIn(g.channel) {
+		if holds(m.Said(), args) {
+			g.srv.Remove(m.ID)
+			return
+		}
+	}
+	ts.Fatalf("no message in the channel holds %q", args)
+}
+
+// called gives somebody a nickname.
+func called(ts *testscript.TestScript, neg bool, args []string) {
+	g, who := cast(ts, args[0])
+	g.channel.Guild.Call(who, args[1])
+}
+
+// writes writes a file of the lines that are given.
+func writes(ts *testscript.TestScript, neg bool, args []string) {
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Join(args[1:], "\n")+"\n"), 0o600))
+}
+
+// when sets a variable to a time so much later than now, in the zone of UTC, as a
+// list of sessions has it.
+func when(ts *testscript.TestScript, neg bool, args []string) {
+	later, err := time.ParseDuration(args[1])
+	ts.Check(err)
+	ts.Setenv(args[0], time.Now().UTC().Add(later).Format("2006-01-02 15:04"))
 }
 
 // presses is a press of the newest button with a label that she can see.
@@ -150,9 +232,21 @@ func presses(ts *testscript.TestScript, neg bool, args []string) {
 func answers(ts *testscript.TestScript, e *discordtest.Event) {
 	e.Answers(1)
 	for _, m := range e.Answered() {
-		fmt.Fprintf(ts.Stdout(), "%s\n%s\n[%s]\n", m.Said(), m.Small(), strings.Join(m.Buttons(), "] ["))
-		for _, f := range m.Files {
-			fmt.Fprintf(ts.Stdout(), "%s, %s: %s\n", f.Name, f.ContentType, f.Description)
+		tellMessage(ts, m)
+	}
+}
+
+// tellMessage prints a message: what is said, the buttons, whether one alone sees it,
+// and the files with what describes them and, of a text, what is in it.
+func tellMessage(ts *testscript.TestScript, m discordtest.Message) {
+	fmt.Fprintf(ts.Stdout(), "%s\n%s\n[%s]\n", m.Said(), m.Small(), strings.Join(m.Buttons(), "] ["))
+	if m.Ephemeral {
+		fmt.Fprintln(ts.Stdout(), "(for her alone)")
+	}
+	for _, f := range m.Files {
+		fmt.Fprintf(ts.Stdout(), "%s, %s: %s\n", f.Name, f.ContentType, f.Description)
+		if strings.HasPrefix(f.ContentType, "text/") {
+			fmt.Fprintf(ts.Stdout(), "%s", f.Data)
 		}
 	}
 }
