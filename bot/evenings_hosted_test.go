@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/muesli/reflow/wordwrap"
 
@@ -56,8 +57,10 @@ var (
 	manages  = regexp.MustCompile(`^(\w+) (may|may not) manage events in (\w+)$`)
 	touches  = regexp.MustCompile(`^(\w+) presses (.+)$`)
 	joinCard = regexp.MustCompile(`^(\w+) presses Join under the card of (\w+)$`)
-	orders   = regexp.MustCompile(`^(\w+) orders (start|check|close|reopen|correct|text|stumbles|who|export)(?: of ([\w-]+))?(?:, revision (\d+))?(?:, called (.+))?$`)
-	names    = regexp.MustCompile(`^(\w+) (names|dismisses) (\w+)$`)
+	orders   = regexp.MustCompile(`^(\w+) orders (start|check|close|reopen|correct|text|stumbles|who|export|sessions|open)(?: of ([\w-]+))?` +
+		`(?:, in the (\w+))?(?:, session (\d+))?(?:, revision (\d+))?(?:, called (.+))?$`)
+	clocks = regexp.MustCompile(`^it is (\d{4}-\d\d-\d\d \d\d:\d\d) in (\S+)$`)
+	names  = regexp.MustCompile(`^(\w+) (names|dismisses) (\w+)$`)
 )
 
 // hosted does what can happen only there, or says that it can't.
@@ -68,8 +71,12 @@ func (e *transcript) hosted(what string) bool {
 	} else if m := manages.FindStringSubmatch(what); m != nil {
 		e.seat(m[1]).manages[m[3]] = m[2] == "may"
 	} else if m := orders.FindStringSubmatch(what); m != nil {
-		o := bot.Order{Deed: bot.Deed(m[2]), Title: m[5]}
-		o.Revision, _ = strconv.Atoi(m[4]) // no digits are no revision
+		o := bot.Order{Deed: bot.Deed(m[2]), Title: m[7]}
+		o.Session, _ = strconv.Atoi(m[5])  // no digits are no session
+		o.Revision, _ = strconv.Atoi(m[6]) // nor a revision
+		if m[4] != "" {
+			o.Plan, o.PlanFile = []byte(e.patterns[m[4]]), m[4]+".txt"
+		}
 		if m[3] != "" {
 			text, own := e.patterns[m[3]]
 			if o.Pattern, o.File = []byte(text), m[3]+".txt"; !own {
@@ -77,6 +84,14 @@ func (e *transcript) hosted(what string) bool {
 			}
 		}
 		e.orders(m[1], o)
+	} else if m := clocks.FindStringSubmatch(what); m != nil {
+		zone, err := time.LoadLocation(m[2])
+		if err == nil {
+			e.clock, err = time.ParseInLocation("2006-01-02 15:04", m[1], zone)
+		}
+		if err != nil {
+			e.t.Fatal(err)
+		}
 	} else if m := names.FindStringSubmatch(what); m != nil {
 		e.orders(m[1], bot.Order{Deed: bot.Helper, Helper: session.Member("terminal:" + m[3]), Dismiss: m[2] == "dismisses"})
 	} else if m := joinCard.FindStringSubmatch(what); m != nil {

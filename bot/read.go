@@ -76,6 +76,8 @@ func (t *talk) readHere(before string) Reply { return t.read(t.plan, t.at, befor
 func (t *talk) read(p *plan, at session.Place, before string) Reply {
 	i := p.rowAt(at)
 	switch {
+	case len(p.Rows) == 0:
+		return t.say(before + castOnWords(p.Plan) + t.notOpen())
 	case i < 0 && t.begun:
 		return t.say(before + "You are before the first " + p.word(0) + ". It begins with the " + stitches(p.Pattern.CastOn.At(p.Size)) +
 			" that you cast on. Say next row to hear it.")

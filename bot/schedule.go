@@ -93,7 +93,7 @@ func readSchedule(src []byte, around scheduleAround) (schedule, []problem.Proble
 		start = len("\uFEFF")
 	}
 	for line := range strings.Lines(string(s.src[start:])) {
-		text, _, _ := strings.Cut(strings.TrimRight(line, "\n"), "//")
+		text, _, _ := strings.Cut(strings.TrimRight(line, "\r\n"), "//")
 		if p := (piece{text, start}).trim(); p.text != "" {
 			s.line(p)
 		}

@@ -88,14 +88,19 @@ func (s *scheduling) between(from, to rowEnd) (first, last session.RowID, wrong 
 
 var leadingName = regexp.MustCompile(`(?i)^(.*?)[\s,]*(?:(?:rows?|rounds?|rnds?)\s*)?(?:\d+)?$`)
 
-// noRows says that a range names a section that there is none of: its first end,
-// else its second.
+// noRows says that a range names a section that there is none of: its second end
+// where the first is known, else its first, where it has two.
 func (s *scheduling) noRows(p piece) *problem.Problem {
-	named := p
-	if m := rangeParting.FindStringIndex(p.text); m != nil {
-		named = p.part(0, m[0])
-		if _, ok := s.rowEnd(named, nil); ok {
-			named = p.part(m[1], len(p.text))
+	named, known := p, false
+	for _, m := range rangeParting.FindAllStringIndex(p.text, -1) {
+		from, to := p.part(0, m[0]), p.part(m[1], len(p.text))
+		if _, ok := s.rowEnd(from, nil); ok {
+			named = to
+			break
+		}
+		_, ends := s.rowEnd(to, nil)
+		if !known && (ends || strings.TrimSpace(p.text[m[0]:m[1]]) == "to") {
+			named, known = from, ends
 		}
 	}
 	if m := leadingName.FindStringSubmatchIndex(named.text); m != nil && m[3] > m[2] {

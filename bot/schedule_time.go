@@ -75,7 +75,7 @@ func exampleTime(now time.Time) string {
 }
 
 var (
-	timeOfDay = regexp.MustCompile(`(?i)(?:\bat\s+)?\bT?(\d{1,2})(?:[:.](\d{2})(?::00)?\s*([ap]\.?m\b\.?)?|\s*([ap]\.?m\b\.?))`)
+	timeOfDay = regexp.MustCompile(`(?i)(?:\bat\s+)?(?:\b|T)(\d{1,2})(?:[:.](\d{2})(?::00)?\s*([ap]\.?m\b\.?)?|\s*([ap]\.?m\b\.?))`)
 	isoDate   = regexp.MustCompile(`^(\d{4})-(\d{1,2})-(\d{1,2})$`)
 	dayFirst  = regexp.MustCompile(`(?i)^(\d{1,2})(?:st|nd|rd|th)? (?:of )?([a-z]{3,9})\.? (\d{4})$`)
 	dayLast   = regexp.MustCompile(`(?i)^([a-z]{3,9})\.? (\d{1,2})(?:st|nd|rd|th)? (\d{4})$`)

@@ -97,6 +97,8 @@ func rowsOfSession(p *patterns.Pattern, s session.Session) string {
 	switch {
 	case s.First == s.Last:
 		return row(s.First)
+	case s.First.Section == s.Last.Section && s.Last.Row == s.First.Row+1:
+		return word(s.First) + "s " + reader.Number(s.First.Row) + " and " + reader.Number(s.Last.Row) + " of " + nameOf(s.First.Section)
 	case s.First.Section == s.Last.Section:
 		return word(s.First) + "s " + reader.Number(s.First.Row) + " to " + reader.Number(s.Last.Row) + " of " + nameOf(s.First.Section)
 	}

@@ -20,6 +20,8 @@ func (t *talk) where() Reply {
 func (t *talk) whereWords() string {
 	i, all := t.here(), len(t.plan.Whole().Rows)
 	switch {
+	case len(t.plan.Rows) == 0:
+		return "You have not begun yet. " + castOnWords(t.plan.Plan) + t.notOpen()
 	case i < 0:
 		return "You have not begun yet. " + castOnWords(t.plan.Plan) + "Then say next row."
 	case t.plan.finished(t.at):
