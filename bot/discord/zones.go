@@ -1,28 +1,20 @@
 package discord
 
 import (
-	_ "embed"
 	"slices"
 	"strings"
 	"sync"
 
+	"clew/bot"
 	"clew/bot/discord/rest"
 )
-
-// zonesText has the names of time zones, a line each, in the order of the
-// alphabet: those of places, and UTC. They are the names of the IANA Time Zone
-// Database, which is in the public domain, as release 2025c of it comes with Go.
-//
-//go:generate go run zones_generate.go
-//go:embed zones.txt
-var zonesText string
 
 // A zone is a time zone, with its name as it is searched.
 type zone struct{ name, whole, place string }
 
 var zones = sync.OnceValue(func() []zone {
 	var all []zone
-	for name := range strings.FieldsSeq(zonesText) {
+	for _, name := range bot.Zones() {
 		whole := foldZone(name)
 		all = append(all, zone{name, whole, whole[strings.LastIndexByte(whole, '/')+1:]})
 	}

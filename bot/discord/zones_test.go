@@ -4,7 +4,6 @@ import (
 	"slices"
 	"testing"
 	"time"
-	_ "time/tzdata" // what the program has
 
 	"pgregory.net/rapid"
 
