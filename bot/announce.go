@@ -157,15 +157,14 @@ func (o opening) lines(explained int, names bool, most int) []string {
 	if late := o.now.Sub(o.Opens); !o.Opens.IsZero() && late > lateAfter {
 		lines = append(lines, "This comes late: it was to open "+reader.Moment(o.Opens, o.now, zoneOf(o.about.Zone))+".")
 	}
-	const closing = "Press Next row to go on. To knit along, press Join."
 	if !o.rows.known { // a correction has taken them all out of the pattern
-		return append(lines, closing)
+		return lines
 	}
 	lines = append(lines, o.rowWords(most), o.countWords(), o.newWords(names, explained))
 	for _, n := range o.news[:explained] {
 		lines = append(lines, reader.NewHowTo(n))
 	}
-	return append(lines, o.unusualWords(), o.timeWords(), closing)
+	return append(lines, o.unusualWords(), o.timeWords())
 }
 
 // rowWords says which rows a session has, and how many.

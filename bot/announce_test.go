@@ -140,7 +140,7 @@ func TestAnnouncedWithoutRows(t *testing.T) {
 	opened := quay.Sessions[1]
 	opened.First, opened.Last = session.RowID{Section: "Ropes", Row: 17}, session.RowID{Section: "Ropes", Row: 18}
 	texts := openingOf(quay, opened, []*plan{capPlan(t, "small"), capPlan(t, "large")}, opened.Opens).texts()
-	want := "Session two of three of Harbour Lights is open: The ropes.\nPress Next row to go on. To knit along, press Join."
+	want := "Session two of three of Harbour Lights is open: The ropes."
 	for _, text := range texts {
 		if text != want {
 			t.Errorf("it is announced so: %s", text)

@@ -78,6 +78,7 @@ type Reply struct {
 // An Invite is what stands in a knit-along's channel for everybody to join by.
 type Invite struct {
 	Said    string
+	How     string // how to join and to begin, by buttons and commands; an adapter without them says it in its own way
 	Choices []Choice
 }
 

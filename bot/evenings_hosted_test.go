@@ -29,7 +29,7 @@ func shown(r bot.Reply) string {
 		b.WriteString("\n| " + strings.TrimRight(line, "\n"))
 	}
 	if r.Invite != nil {
-		b.WriteString("\n" + wordwrap.String("To everybody: "+r.Invite.Said, 100) + buttons(r.Invite.Choices))
+		b.WriteString("\n" + wordwrap.String("To everybody: "+r.Invite.Said+" "+r.Invite.How, 100) + buttons(r.Invite.Choices))
 	}
 	for _, f := range r.Files {
 		b.WriteString("\n[" + f.Name + "]")
@@ -151,7 +151,7 @@ func (e *transcript) order(o bot.Order) {
 	reply := e.Direct(e.t.Context(), o)
 	checkSaid(e.t, string(o.Deed), reply)
 	if reply.Invite != nil {
-		checkSaid(e.t, string(o.Deed), bot.Reply{Said: reply.Invite.Said})
+		checkSaid(e.t, string(o.Deed), bot.Reply{Said: reply.Invite.Said + " " + reply.Invite.How})
 	}
 	e.tell(o.Member, reply)
 }

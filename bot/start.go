@@ -58,7 +58,7 @@ func (d *directing) start(ctx context.Context) (Reply, error) {
 		reply.Said += " " + proved.countWords()
 		reply.Report = proved.report(d.file())
 	}
-	reply.Invite = &Invite{Said: inviteWords(about, proved, told), Choices: joinAlone}
+	reply.Invite = &Invite{Said: inviteWords(about, proved, told), How: howToJoin, Choices: joinAlone}
 	return reply, nil
 }
 
@@ -156,11 +156,13 @@ func (d *directing) open(ctx context.Context, about session.About, text string) 
 	return "", nil
 }
 
+const howToJoin = "To knit along, press Join, or use the command join. Then press Next row when you are ready, use the command next, or write the words next row to me in private."
+
 // inviteWords is what everybody in the channel is told of a knit-along.
 // With rows held back it names no section: they may not be open yet. What is told of
 // the sessions comes with a space before it.
 func inviteWords(about session.About, p *proved, sessions string) string {
-	return "A knit-along begins in this channel: " + titleOf(about) + ". " + p.patternWords(!about.Hold) + sessions + " To knit along, press Join, or use the command join. Then press Next row when you are ready, use the command next, or write the words next row to me in private."
+	return "A knit-along begins in this channel: " + titleOf(about) + ". " + p.patternWords(!about.Hold) + sessions
 }
 
 // check proves a pattern that comes with the order, or that of the knit-along,

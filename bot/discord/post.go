@@ -70,7 +70,7 @@ func render(reply bot.Reply, ephemeral bool) []rest.Message {
 // everybody.
 func renderInvite(invite bot.Invite, knitalong string) rest.Message {
 	rows, _ := components(knitalong, "", invite.Choices)
-	said := split(escape(invite.Said), nil, rest.MaxContent) // one piece: a title has at most 256 bytes
+	said := split(escape(invite.Said+" "+invite.How), nil, rest.MaxContent) // one piece: a title has at most 256 bytes
 	return rest.Message{Content: said[0], Components: rows}
 }
 

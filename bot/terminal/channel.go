@@ -24,7 +24,11 @@ func (c Channel) Post(_ context.Context, p bot.Post) (message string, err error)
 	if err := c.put(p.Key, p); err != nil {
 		return "", err
 	}
-	c.Show(p.Texts[0] + "\n" + shown(c.words(p.Key)))
+	text := p.Texts[0] + "\n"
+	if len(p.Choices) > 0 {
+		text += sayable(p.Choices) + "\n"
+	}
+	c.Show(text + shown(c.words(p.Key)))
 	return p.Key, nil
 }
 

@@ -149,6 +149,15 @@ func (t *talking) answer(ctx context.Context, words string) bot.Reply {
 	return t.Bot.Answer(ctx, ask)
 }
 
+// sayable tells choices to one who has no buttons.
+func sayable(choices []bot.Choice) string {
+	labels := make([]string, len(choices))
+	for i, c := range choices {
+		labels[i] = strings.ToLower(c.Label)
+	}
+	return "You can say: " + strings.Join(labels, "; ") + "."
+}
+
 // held says where the group is, in the store's terms.
 func (t Talk) held() (server, channel string) {
 	if t.Group == "" {
@@ -164,18 +173,16 @@ func (t *talking) direct(ctx context.Context, o bot.Order) bot.Reply {
 	o.Server, o.Channel = t.held()
 	o.Manages = o.Deed == bot.Start || o.Deed == bot.Check
 	reply := t.Bot.Direct(ctx, o)
-	var labels []string
 	for _, c := range reply.Choices {
 		if _, ok := c.Order(); ok {
 			t.offered, t.knitalong = append(t.offered, c), reply.Knitalong
-			labels = append(labels, strings.ToLower(c.Label))
 		}
 	}
-	if len(labels) > 0 {
-		reply.Said += " You can say: " + strings.Join(labels, "; ") + "."
+	if len(t.offered) > 0 {
+		reply.Said += " " + sayable(t.offered)
 	}
 	if reply.Invite != nil {
-		reply.Said += " Everybody here hears: " + reply.Invite.Said
+		reply.Said += " Everybody here hears: " + reply.Invite.Said + " To knit along, say join; then say next row when you are ready."
 	}
 	return reply
 }
