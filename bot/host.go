@@ -55,40 +55,31 @@ func (d *directing) direct(ctx context.Context) (Reply, error) {
 	if d.order.Server == "" {
 		return Reply{Said: "A knit-along belongs to a channel of a server, so ask for that there. Nothing was changed."}, nil
 	}
-	switch d.order.Deed {
-	case Start:
+	switch do := onKnitalongs[d.order.Deed]; {
+	case d.order.Deed == Start:
 		return d.start(ctx)
-	case Check:
+	case d.order.Deed == Check:
 		return d.check(ctx)
-	case Close:
-		return d.withKnitalong(ctx, d.close)
-	case Reopen:
-		return d.withKnitalong(ctx, d.reopen)
-	case Helper:
-		return d.withKnitalong(ctx, d.helper)
-	case Sessions:
-		return d.withKnitalong(ctx, d.sessions)
-	case Open:
-		return d.withKnitalong(ctx, d.openSession)
-	case Correct:
-		return d.withKnitalong(ctx, d.correct)
-	case Text:
-		return d.withKnitalong(ctx, d.text)
-	case Board:
-		return d.withKnitalong(ctx, d.board)
-	case Stumbles:
-		return d.withKnitalong(ctx, d.stumbles)
-	case Who:
-		return d.withKnitalong(ctx, d.who)
-	case Export:
-		return d.withKnitalong(ctx, d.export)
+	case do != nil:
+		return d.withKnitalong(ctx, do)
 	}
 	return Reply{Said: "That can't be ordered here. Nothing was changed."}, nil
 }
 
+// A doing carries out a deed on the knit-along that the order is about.
+type doing func(*directing, context.Context) (Reply, error)
+
+// onKnitalongs are the deeds that are done to a knit-along that there is.
+var onKnitalongs = map[Deed]doing{
+	Close: (*directing).close, Reopen: (*directing).reopen, Helper: (*directing).helper,
+	Sessions: (*directing).sessions, Open: (*directing).openSession,
+	Correct: (*directing).correct, Text: (*directing).text,
+	Board: (*directing).board, Stumbles: (*directing).stumbles, Who: (*directing).who, Export: (*directing).export,
+}
+
 // withKnitalong carries out a deed on the knit-along that the order is about,
 // where that is known and the member has the right.
-func (d *directing) withKnitalong(ctx context.Context, do func(context.Context) (Reply, error)) (Reply, error) {
+func (d *directing) withKnitalong(ctx context.Context, do doing) (Reply, error) {
 	about, asks, err := d.which(ctx)
 	if err != nil || about.ID == "" {
 		return asks, err
@@ -100,7 +91,7 @@ func (d *directing) withKnitalong(ctx context.Context, do func(context.Context) 
 	if d.key != "" && !d.before.answered {
 		d.recent.put(d.key, turn{knitalong: about.ID})
 	}
-	return do(ctx)
+	return do(d, ctx)
 }
 
 const noRight = "Only a host of this knit-along can do that: whoever may manage events in this server, whoever started it, and the helpers she named. Nothing was changed."

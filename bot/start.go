@@ -173,7 +173,7 @@ func (d *directing) check(ctx context.Context) (Reply, error) {
 		return Reply{Said: said}, nil
 	}
 	if text == nil {
-		return d.withKnitalong(ctx, func(ctx context.Context) (Reply, error) {
+		return d.withKnitalong(ctx, func(d *directing, ctx context.Context) (Reply, error) {
 			text, err := d.store.Pattern(ctx, d.about.ID, 0)
 			if err != nil {
 				return Reply{}, err
