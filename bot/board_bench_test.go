@@ -99,3 +99,15 @@ func BenchmarkWho(b *testing.B) {
 	}
 	b.ReportMetric(float64(b.Elapsed().Microseconds())/1000/float64(b.N), "ms/answer")
 }
+
+// BenchmarkExport makes the table of five thousand members, each of whom has moved once.
+func BenchmarkExport(b *testing.B) {
+	bot, _ := crowdAt(b, crowdSize)
+	for b.Loop() {
+		r := bot.Direct(b.Context(), Order{Deed: Export, Member: quay.Host, Server: quay.Server, Channel: quay.Channel})
+		if r.Failed != nil || len(r.Files) != 1 {
+			b.Fatalf("%+v", r)
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Microseconds())/1000/float64(b.N), "ms/answer")
+}

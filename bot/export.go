@@ -26,7 +26,11 @@ func (d *directing) export(ctx context.Context) (Reply, error) {
 		return Reply{}, err
 	}
 	inOrder(roster)
-	paces, err := d.paces(ctx, roster)
+	members := make([]session.Member, len(roster))
+	for i, e := range roster {
+		members[i] = e.Member
+	}
+	paces, err := d.store.Paces(ctx, d.about.ID, members)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -57,19 +61,6 @@ func (d *directing) export(ctx context.Context) (Reply, error) {
 		Said:  "Here is the table of " + titleOf(d.about) + ", with a line for each of its " + knitters(len(roster)) + ". It has names in it, so keep it to yourself.",
 		Files: []File{{Name: fileOf(d.about.Title, "members") + ".csv", Text: text.String()}},
 	}, nil
-}
-
-// paces gives the pace of each member.
-func (d *directing) paces(ctx context.Context, roster []session.Entrant) ([]session.Pace, error) {
-	paces := make([]session.Pace, len(roster))
-	for i, e := range roster {
-		log, err := d.store.Log(ctx, d.about.ID, e.Member, 0)
-		if err != nil {
-			return nil, err
-		}
-		paces[i] = session.PaceOf(log)
-	}
-	return paces, nil
 }
 
 func paceText(p session.Pace) string {

@@ -3,6 +3,7 @@ package session_test
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"sync"
 	"testing"
 
@@ -211,6 +212,13 @@ func testLog(t *testing.T, b bench) {
 				FromDone: int64(220-i) * 96, ToDone: int64(221-i) * 96})
 		}
 	}
+	entries, err = b.Log(ctx, group, wren, 0)
+	must(t, err)
+	members := slices.Repeat([]session.Member{odo, wren}, 150) // more than are read together
+	want := slices.Repeat([]session.Pace{{StitchesAMinute: session.PaceGuess}, session.PaceOf(entries)}, 150)
+	paces, err := b.Paces(ctx, group, members)
+	must(t, err)
+	equal(t, "the paces of some", paces, want)
 }
 
 func testConcurrent(t *testing.T, b bench) {

@@ -25,6 +25,7 @@ func everyCall(ctx context.Context, s *session.Store) map[string]error {
 	_, calls["undoable"] = s.Undoable(ctx, group, wren)
 	_, calls["state"] = s.State(ctx, group, wren)
 	_, calls["log"] = s.Log(ctx, group, wren, 0)
+	_, calls["paces"] = s.Paces(ctx, group, []session.Member{wren})
 	_, calls["board"] = s.Board(ctx, group)
 	_, calls["stumbles"] = s.Stumbles(ctx, group)
 	_, calls["about"] = s.About(ctx, group)
