@@ -151,8 +151,8 @@ var announcedSource string
 
 var announcedScript = sessionsScript(announcedSource)
 
-// Announced notes that a session was announced. Once noted, it is never claimed
-// again.
+// Announced notes that a session was announced, which counts as a change of a board
+// that stands. Once noted, it is never claimed again.
 //
 // Errors: ErrUnknownSession, ErrUnknownKnitalong.
 func (s *Store) Announced(ctx context.Context, id string, number int, at time.Time) error {

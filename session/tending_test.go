@@ -82,7 +82,9 @@ func testAnnounce(t *testing.T, b bench) {
 		must(t, b.Announced(ctx, group, 1, later(2.5)))
 		equal(t, "none is open any more", b.claim(t, later(2.5)), none)
 	})
-	b.due(t, "announced", later(2.5), "")
+	b.due(t, "announced, where no board stands", later(2.5), "")
+	must(t, b.Tend(ctx, group))
+	b.show(t, later(2.5))
 
 	// The second waits for a host, and the third opens it.
 	want := sessions[1]
@@ -91,8 +93,9 @@ func testAnnounce(t *testing.T, b bench) {
 	equal(t, "the third", b.claim(t, later(4)), sessions[2])
 	equal(t, "no more", b.claim(t, later(4)), none)
 	must(t, b.Announced(ctx, group, 3, later(4)))
-	b.due(t, "the second is not announced", later(4), "announce")
+	b.due(t, "the second is not announced, and the board does not tell of the third", later(4), "both")
 	must(t, b.Announced(ctx, group, 2, later(4)))
+	b.show(t, later(4.5))
 	b.due(t, "all that opened are announced", later(400), "")
 
 	opened, err := b.OpenSession(ctx, group, 4, later(5))

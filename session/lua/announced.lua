@@ -1,4 +1,5 @@
--- Notes that a session was announced.
+-- Notes that a session was announced, which the board that stands does not show yet
+-- where the time alone has opened it.
 --
 -- KEYS  1 about the knit-along (hash)
 -- ARGV  1 the session's number   2 when, in ms since 1970
@@ -9,7 +10,7 @@
 --       unknown      there is no such knit-along; nothing was written
 local about, number, at = KEYS[1], ARGV[1], ARGV[2]
 
-local kept = redis.call('HMGET', about, 'title', 'session:' .. number, 'announced:' .. number)
+local kept = redis.call('HMGET', about, 'title', 'session:' .. number, 'announced:' .. number, 'boardmsg')
 if not kept[1] then
   return {'unknown'}
 end
@@ -24,4 +25,7 @@ end
 redis.call('HSET', about, 'announced:' .. number, at)
 redis.call('HDEL', about, 'claimed:' .. number)
 settle(about)
+if kept[4] then
+  redis.call('HINCRBY', about, 'changes', 1)
+end
 return {'noted'}
