@@ -114,9 +114,9 @@ var reviseSource string
 var reviseScript = sessionsScript(reviseSource)
 
 // AddRevision makes a text of 1 to PatternSize bytes the pattern's current
-// revision and gives its number, and replaces the sessions as Schedule does; nil
-// keeps them. A text that is the current revision already is not added again, and
-// the sessions stay.
+// revision and gives its number, and replaces the sessions as Schedule does, but
+// that a session which keeps its number opens when it did; nil keeps them. A text
+// that is the current revision already is not added again, and the sessions stay.
 //
 // Errors: ErrUnknownKnitalong.
 func (s *Store) AddRevision(ctx context.Context, id, pattern string, sessions []Session) (int, error) {

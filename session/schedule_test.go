@@ -240,8 +240,13 @@ func testRevisionSessions(t *testing.T, b bench) {
 	want.Revision, want.Sessions[0].Last.Row = 3, 12
 	revise("three", moved)
 	b.describes(t, "moved", want)
-	want.Revision, want.Sessions = 4, nil
-	revise("four", []session.Session{})
+	_, err := b.OpenSession(ctx, group, 2, later(12))
+	must(t, err)
+	want.Revision, want.Sessions[1].Opens = 4, later(12)
+	revise("again", moved)
+	b.describes(t, "opened by hand while the correction was made ready", want)
+	want.Revision, want.Sessions = 5, nil
+	revise("five", []session.Session{})
 	b.describes(t, "taken away", want)
 	b.unchanged(t, func() {
 		_, err := b.AddRevision(ctx, "no-such", "two", moved)
