@@ -2,6 +2,7 @@ package bot
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"time"
 
@@ -231,11 +232,21 @@ func (o opening) newWords(names bool, explained int) string {
 	for i, one := range o.news {
 		all[i] = reader.NewName(one)
 	}
-	words := "New in it: " + list(all, "and") + "."
+	words := "New in it: " + listApart(all) + "."
 	if explained < n {
 		words += " Say explain, and a name, to hear how one is worked."
 	}
 	return words
+}
+
+// listApart lists the names of what is new, which may have an "and" of their own:
+// "pick up and knit, and yarn over".
+func listApart(names []string) string {
+	if len(names) > 1 && slices.ContainsFunc(names, func(name string) bool { return strings.Contains(name, " and ") }) {
+		names = slices.Clone(names)
+		names[min(len(names)-2, listMost-1)] += ","
+	}
+	return list(names, "and")
 }
 
 // unusualWords says where to look up from plain rows.

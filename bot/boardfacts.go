@@ -49,7 +49,7 @@ type boardFacts struct {
 	finished int            // how many have worked all of it
 	open     *openFacts
 	planned  *session.Session // none is open, and this one is the first to be; else nil
-	middle   knitter          // half of the knitters are where this one is, or further; meant where several is true
+	middle   *knitter         // half of the knitters are where this one is, or further; nil where it is not told
 	share    float64          // how far the pattern is open, 0 to 1 of the stitches; 0 says nothing of it
 }
 
@@ -140,14 +140,26 @@ func sortByName(knitters []knitter) {
 	})
 }
 
-// median gives the knitter whose row at least half of all are at, or past.
-func (f *boardFacts) median() knitter {
+// median gives a knitter whose row at least half of all are at, or past; nil where
+// that would tell the row of one who is hidden: it could be known by the names of all
+// the others.
+func (f *boardFacts) median() *knitter {
 	order := make([]*knitter, len(f.knitters))
 	for i := range order {
 		order[i] = &f.knitters[i]
 	}
-	slices.SortFunc(order, func(a, b *knitter) int { return b.spot.compare(a.spot) })
-	return *order[(len(order)-1)/2]
+	slices.SortFunc(order, func(a, b *knitter) int {
+		return cmp.Or(b.spot.compare(a.spot), count(b.hidden)-count(a.hidden))
+	})
+	order = order[(len(order)-1)/2:]
+	if !f.named() || !order[0].hidden {
+		return order[0]
+	}
+	i := slices.IndexFunc(order, func(k *knitter) bool { return !k.hidden })
+	if i < 0 || order[i].at.Row == 0 { // it is not true that half are at the beginning
+		return nil
+	}
+	return order[i]
 }
 
 // standing counts how the group stands against a session.

@@ -59,7 +59,7 @@ func (f *boardFacts) lines(way brevity, call naming) []string {
 	case way.group && f.planned != nil:
 		lines = append(lines, f.plannedWords(way.words))
 	}
-	if way.group && f.several() {
+	if way.group && f.middle != nil {
 		lines = append(lines, f.groupWords(way.words))
 	}
 	if f.named() {

@@ -81,69 +81,88 @@ func (t *talk) way(ctx context.Context) (*way, error) {
 // A goal is where a member's way back in leads.
 type goal struct {
 	row    int             // index of the first row that is not on the way any more
-	group  bool            // the group is there; else nothing but the end of what she may knit
-	others int             // members besides her
-	end    bool            // it is the end of the session that is open
+	ahead  bool            // it leads on to where the group or the open session is; else to the end of what she is at
+	group  bool            // there are others, of whom it may be told where they are
+	before bool            // with ahead: half of them have not come to the open session, and it leads to the beginning of that
+	past   bool            // she is further than half of them
 	open   session.Session // the session that is open; its Number is 0 where there is none
+	end    int             // index of the first row behind that session
 }
 
-// goal finds where the group is: halfway along the others, and no less far than
-// the open session begins, and no further than it goes. One who has caught up with
-// that has the rest of the open session before her; one who knits alone, the rest of
-// her section.
+// goal finds where the group is: halfway along the others, and no less far than the
+// open session begins. One who has caught up with that has the rest of the open
+// session before her; one who knits alone, or is behind that session, the rest of her
+// section.
 func (t *talk) goal(roster []session.Entrant) goal {
-	shares := t.sharesOfOthers(roster)
-	g := goal{others: len(shares), group: len(shares) > 0}
-	first, end := 0, len(t.plan.Rows)
+	g, first, here := goal{end: len(t.plan.Rows)}, 0, max(t.here(), 0)
 	if open, ok := t.about.Opened(t.now()); ok {
-		g.open = open
-		if i, ok := t.plan.Find(open.First.Section, open.First.Row); ok {
-			first, g.group = i, true
-		}
-		if i, ok := t.plan.Find(open.Last.Section, open.Last.Row); ok {
-			end = i + 1
+		if from, to := t.plan.rowsOf(open); from < to {
+			g.open, first, g.end = open, from, to
 		}
 	}
-	if len(shares) > 0 {
-		g.row = t.plan.atShare(shares[(len(shares)-1)/2])
+	if share, ok := t.middleOfOthers(roster); ok {
+		g.row, g.group = t.plan.atShare(share), true
 	}
-	g.row = min(max(g.row, first), end)
-	g.end = g.row == end
-	if here := max(t.here(), 0); g.row > here {
+	if to := max(g.row, first); to > here {
+		g.ahead, g.before, g.row = true, g.row < first, to
 		return g
-	} else if g.open.Number == 0 {
-		_, last := t.plan.sectionAt(here)
-		end = last + 1
 	}
-	g.row = max(end, g.row)
-	g.group = false
+	g.past = g.group && g.row < here
+	if g.row = g.end; g.open.Number == 0 || here >= g.end {
+		g.open = session.Session{}
+		_, last := t.plan.sectionAt(here)
+		g.row = last + 1
+	}
 	return g
 }
 
-// hiddenFrom is from how many others on nothing can be told of one who does not want
-// to be named.
+// hiddenFrom is from how many others on those who do not want to be named count in
+// where the group is.
 const hiddenFrom = 3
 
-// sharesOfOthers gives how much of their stitches the others have worked, in order.
-// One who is not to be named counts only among several.
-func (t *talk) sharesOfOthers(roster []session.Entrant) []float64 {
+// middleOfOthers gives how much of her stitches one of the others has worked, as far
+// as whom half of them are, or further; false where there are none. As long as the
+// board names members, it is one who is named: else it would tell, by way of those
+// who are, where another is.
+func (t *talk) middleOfOthers(roster []session.Entrant) (share float64, ok bool) {
 	others, _ := apart(roster, func(e session.Entrant) bool { return e.Member != t.ask.Member && e.All > 0 })
-	named, _ := apart(others, func(e session.Entrant) bool { return !e.Hidden })
-	if len(others) < hiddenFrom {
-		others = named
+	named, hidden := apart(others, func(e session.Entrant) bool { return !e.Hidden })
+	if len(roster) > namedMost {
+		named, hidden = others, nil
 	}
-	shares := make([]float64, len(others))
-	for i, e := range others {
+	if len(named) == 0 {
+		return 0, false
+	}
+	shares := sharesOf(named)
+	if len(others) < hiddenFrom || len(hidden) == 0 {
+		return shares[(len(shares)-1)/2], true
+	}
+	middle := sharesOf(others)[(len(others)-1)/2]
+	i, found := slices.BinarySearch(shares, middle)
+	if !found {
+		i = max(i-1, 0)
+	}
+	return shares[i], true
+}
+
+// sharesOf gives how much of their stitches members have worked, in order.
+func sharesOf(members []session.Entrant) []float64 {
+	shares := make([]float64, len(members))
+	for i, e := range members {
 		shares[i] = float64(e.Done) / float64(e.All)
 	}
 	slices.Sort(shares)
 	return shares
 }
 
+// shareRounding is more than what a number of stitches loses when it is taken from
+// their share: 5 of 49 come back as a little less than five.
+const shareRounding = 1e-6
+
 // atShare gives the index of the row at which one is who has worked a share of all
 // stitches; one past the last for all of them.
 func (p *plan) atShare(share float64) int {
-	done := int64(share * float64(p.Stitches()))
+	done := int64(share*float64(p.Stitches()) + shareRounding)
 	if share >= 1 {
 		return len(p.Rows)
 	}
@@ -156,7 +175,7 @@ func (p *plan) atShare(share float64) int {
 
 // briefMost is the most words that a catch-up has, but for what is asked for in
 // full.
-const briefMost = 200
+const briefMost = 199
 
 // brief tells the way in at most briefMost words: what she can't do without before
 // what she can ask for.
@@ -226,26 +245,44 @@ func (w *way) gap() string {
 	switch {
 	case w.plan.finished(w.at):
 		return ""
-	case !w.goal.group && w.goal.open.Number == 0 && w.goal.others == 0: // she knits alone
+	case w.goal.ahead:
+		return w.groupIs() + ". Between you and it " + w.verb("lie") + " " + w.much() + "."
+	case w.goal.open.Number == 0 && !w.goal.group: // she knits alone
 		return w.ahead(max(w.here(), 0))
-	case !w.goal.group && w.From >= w.To:
+	case w.From >= w.To:
 		return "You have worked all that is open."
-	case !w.goal.group:
-		return "You have caught up with the group. " + capital(w.much()) + " " + w.verb("remain") + " of " + w.rest() + "."
 	}
-	said := "The group "
-	switch n := w.goal.open; {
-	case n.Number > 0 && w.goal.end:
-		said += "is at the end of session " + reader.Number(n.Number) + ", " + nameOf(n.Title)
-	case w.To == len(w.plan.Rows):
-		said += "has finished the pattern"
-	case n.Number > 0:
-		said += "is at " + w.plan.rowName(w.To) + ", in session " + reader.Number(n.Number) + ", " + nameOf(n.Title)
-	default:
-		said += "is at " + w.plan.rowName(w.To)
+	said := ""
+	switch {
+	case w.goal.past:
+		said = "You are ahead of the group. "
+	case w.goal.group:
+		said = "You have caught up with the group. "
 	}
-	return said + ". Between you and it " + w.verb("lie") + " " + w.much() + "."
+	return said + capital(w.much()) + " " + w.verb("remain") + " of " + w.rest() + "."
 }
+
+// groupIs says where the way leads, without an end.
+func (w *way) groupIs() string {
+	named := ""
+	if open := w.goal.open; open.Number > 0 {
+		named = sessionName(open, sessionTitleMost)
+	}
+	switch {
+	case w.goal.before:
+		return capital(named) + " is open, and begins with " + w.plan.rowName(w.To)
+	case w.To == len(w.plan.Whole().Rows):
+		return "The group has finished the pattern"
+	case named != "" && w.To == w.goal.end:
+		return "The group is at the end of " + strings.TrimSuffix(named, ",")
+	case named != "" && w.To < w.goal.end:
+		return "The group is at " + w.plan.rowName(w.To) + ", in " + strings.TrimSuffix(named, ",")
+	}
+	return "The group is at " + w.plan.rowName(w.To)
+}
+
+// sessionTitleMost is how much of a session's title is told, in characters.
+const sessionTitleMost = 60
 
 // verb says of the rows on the way that they do something.
 func (w *way) verb(do string) string {
@@ -321,7 +358,7 @@ func (w *way) newBriefly() []string {
 	for i, n := range w.New {
 		names[i] = reader.NewName(n)
 	}
-	said := "New on the way: " + list(names, "and") + "."
+	said := "New on the way: " + listApart(names) + "."
 	return []string{"New on the way. " + strings.Join(w.howTo(), " "), said}
 }
 
@@ -339,7 +376,8 @@ func (w *way) time() string {
 	if w.Stitches == 0 {
 		return ""
 	}
-	pace := reader.Number(max(int(w.pace.StitchesAMinute+0.5), 1)) + " " + plural("stitch", int(w.pace.StitchesAMinute+0.5)) + " a minute"
+	each := max(int(w.pace.StitchesAMinute+0.5), 1)
+	pace := reader.Number(each) + " " + plural("stitch", each) + " a minute"
 	if w.pace.Guess() {
 		return "At " + pace + ", which is a guess, that takes " + about(w.takes(w.Stitches)) + "."
 	}

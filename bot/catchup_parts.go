@@ -36,13 +36,20 @@ var parts = []part{
 // asked gives the part that was asked for in full: the one that was named, else the
 // one that comes after the last that was told. It is false when all have been told.
 func (w *way) asked(told caught) (part, bool) {
-	at := func(name string) int {
-		return slices.IndexFunc(parts, func(p part) bool { return p.name == name })
-	}
-	if i := at(w.heard.Part); i >= 0 {
+	if i := partNamed(w.heard.Part); i >= 0 {
 		return parts[i], true
 	}
-	for _, p := range parts[at(told.part)+1:] {
+	return w.after(told.part)
+}
+
+// partNamed gives the index of a part, -1 for none.
+func partNamed(name string) int {
+	return slices.IndexFunc(parts, func(p part) bool { return p.name == name })
+}
+
+// after gives the next part of which there is something to tell.
+func (w *way) after(name string) (part, bool) {
+	for _, p := range parts[partNamed(name)+1:] {
 		if p.tell(w) != "" {
 			return p, true
 		}
@@ -55,6 +62,9 @@ func (w *way) inFull(p part) string {
 	said := p.tell(w)
 	if said == "" {
 		return "There is nothing to tell of that on your way. " + w.ending()
+	}
+	if _, ok := w.after(p.name); !ok {
+		return said + " That is the last part." + w.onWith(" Say ")
 	}
 	return said + " Say tell me more for the next part." + w.onWith(" Or say ")
 }
@@ -97,6 +107,9 @@ const eveningsMost = 60
 
 // shortEvening is how long an evening is worth beginning for.
 const shortEvening = 30 * time.Minute
+
+// longEvening is how long hardly anybody knits in one evening.
+const longEvening = 4 * time.Hour
 
 // lastOrder is the hour from which this day has no evening left.
 const lastOrder = 22
@@ -219,12 +232,19 @@ func (w *way) planWords(most int) string {
 	if w.until == nil || w.From >= w.To {
 		return ""
 	}
-	all := w.evenings()
 	now, zone := w.now(), zoneOf(w.about.Zone)
-	end := reader.Day(dayOf(*w.until, now.In(zone)), now, zone)
-	said := "That can be done in one evening before then. "
-	if len(all) > 1 {
-		said = reader.Number(len(all)) + " evenings will do until then. "
+	named, today := dayOf(*w.until, now.In(zone)), dayOf(listen.Day{HasIn: true}, now.In(zone))
+	if named.Before(today) {
+		return "The day that you named is past; name one that is to come."
+	}
+	all := w.evenings()
+	end := reader.Day(named, now, zone)
+	said := reader.Number(len(all)) + " evenings will do until then. "
+	if len(all) == 1 {
+		said = "That can be done in one evening before then. "
+	}
+	if slices.ContainsFunc(all, func(e evening) bool { return w.takes(e.stitches) > longEvening }) {
+		said = "That is more than most people knit in " + reader.Number(len(all)) + " " + plural("evening", len(all)) + ". "
 	}
 	said = "You want to be there " + end + ". " + capital(said)
 	for i, e := range all {
