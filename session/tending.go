@@ -37,7 +37,8 @@ var dropScript = redis.NewScript(dropSource)
 
 // Due gives the knit-alongs of a platform ("discord", "terminal"), by id, in whose
 // channels something has to be done at a moment. It claims nothing. Those that are
-// closed and whose board has been shown since are not looked at again.
+// closed and whose board has been shown since are not looked at again. Where some
+// cannot be read, the error is that of the first, and the others are given.
 func (s *Store) Due(ctx context.Context, platform string, at time.Time) ([]Due, error) {
 	if err := Member(platform + ":x").check(); err != nil {
 		return nil, invalid("the platform %.140q, expected small letters and digits", platform)
@@ -54,27 +55,20 @@ func (s *Store) Due(ctx context.Context, platform string, at time.Time) ([]Due, 
 	for i, id := range ids {
 		calls[i] = all.HMGet(ctx, aboutKey(id), dueFields...)
 	}
-	if _, err := all.Exec(ctx); err != nil {
-		return nil, failure(err, false)
-	}
+	_, _ = all.Exec(ctx) // each call has its own error
 	var due []Due
+	var first error
 	for i, id := range ids {
-		t, err := decodeTended(id, calls[i].Val())
-		if err != nil {
-			return nil, err
-		}
-		if t.over {
-			if _, err := s.run(ctx, dropScript, []string{tendedKey(platform)}, id, t.changes); err != nil {
-				return nil, err
-			}
-			continue
-		}
-		if d := t.due(at); d.Announce || d.Board {
+		t, err := decodeTended(id, calls[i])
+		if err == nil && t.over {
+			_, err = s.run(ctx, dropScript, []string{tendedKey(platform)}, id, t.changes)
+		} else if d := t.due(at); d.Announce || d.Board {
 			due = append(due, d)
 		}
+		first = firstError(first, err)
 	}
 	slices.SortFunc(due, func(a, b Due) int { return cmp.Compare(a.ID, b.ID) })
-	return due, nil
+	return due, first
 }
 
 // tended is what Due reads about a knit-along.
@@ -86,7 +80,11 @@ type tended struct {
 	edited, opens  time.Time // zero for never
 }
 
-func decodeTended(id string, values []any) (tended, error) {
+func decodeTended(id string, call *redis.SliceCmd) (tended, error) {
+	values, err := call.Result()
+	if err != nil {
+		return tended{}, failure(err, false)
+	}
 	texts := make([]string, len(dueFields))
 	for i, value := range values {
 		texts[i], _ = value.(string)

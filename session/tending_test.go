@@ -252,6 +252,25 @@ func testTended(t *testing.T, b bench) {
 		equal(t, "the hook was called", once.number, 0)
 	})
 
+	// One that cannot be read keeps none of the others waiting.
+	for id, damage := range map[string]func(key string) error{
+		"one": func(key string) error { return b.client.HSet(ctx, key, "edited", "soon").Err() },
+		"two": func(key string) error {
+			must(t, b.client.Del(ctx, key).Err())
+			return b.client.RPush(ctx, key, "no hash").Err()
+		},
+	} {
+		must(t, b.Start(ctx, held(id, id, about.Server), pattern))
+		must(t, damage("clew:{"+id+"}:about"))
+	}
+	all, err = b.Due(ctx, "discord", later(2))
+	equal(t, "those that can be read", all, []session.Due{{ID: group, Board: true}})
+	if err == nil {
+		t.Error("it is not told that some cannot be read")
+	}
+	must(t, b.client.Del(ctx, "clew:{one}:about").Err())
+	must(t, b.client.Del(ctx, "clew:{two}:about").Err())
+
 	// What was deleted in Redis itself is dropped, too.
 	must(t, b.client.Del(ctx, aboutHash).Err())
 	b.becomes(t, "deleted", func(s state) { delete(s, tendedSet) }, func() {
