@@ -16,7 +16,7 @@ const altMost = 1024
 
 // picture draws the board. Its words are those of the board, in as few as it takes.
 func (f *boardFacts) picture(texts []string) (*Picture, error) {
-	p := board.Picture{Title: visible(f.about.Title), Open: f.share}
+	p := board.Picture{Title: drawnOr(f.about.Title, "How far everybody has come"), Open: f.share}
 	if f.named() {
 		f.drawNames(&p)
 	} else {
@@ -67,21 +67,33 @@ func (f *boardFacts) drawNames(p *board.Picture) {
 // drawnName is a member's name as the picture's letters can write it. Where they can't,
 // it is told by its place among those that are named, which is that in the words.
 func drawnName(name string, place int) string {
+	if visible(name) == "" {
+		return capital(somebody)
+	}
+	return drawnOr(name, fmt.Sprintf("(number %d by name)", place))
+}
+
+// drawnOr is a name as the picture's letters can write it, or something else where
+// they can write no letter of it.
+func drawnOr(name, other string) string {
 	name = visible(name)
 	drawn := visible(canvas.Drawn(name))
-	switch {
-	case name == "":
-		return capital(somebody)
-	case drawn != name && !strings.ContainsFunc(drawn, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }):
-		return fmt.Sprintf("(number %d by name)", place)
+	if drawn != name && !strings.ContainsFunc(drawn, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }) {
+		return other
 	}
 	return drawn
+}
+
+// drawnSection is a section's name as the picture's letters can write it, or which
+// section of the pattern it is.
+func (f *boardFacts) drawnSection(name string) string {
+	return drawnOr(name, fmt.Sprintf("section %d", f.places[name]))
 }
 
 // rowNote is where a knitter is, for the eye: "Round 12, Lanterns".
 func (f *boardFacts) rowNote(k knitter) string {
 	word, _, _ := strings.Cut(f.rowAt(k.at, 1), " ")
-	return capital(word) + " " + strconv.Itoa(k.at.Row) + ", " + visible(k.at.Section)
+	return capital(word) + " " + strconv.Itoa(k.at.Row) + ", " + f.drawnSection(k.at.Section)
 }
 
 // drawCounts gives each section in which somebody is a bar: how many of all are in
@@ -98,7 +110,7 @@ func (f *boardFacts) drawCounts(p *board.Picture) {
 	crowds, beginning := f.crowds()
 	bar("At the beginning", beginning)
 	for _, c := range crowds {
-		bar(visible(c.section.Name), c.n)
+		bar(f.drawnSection(c.section.Name), c.n)
 	}
 	bar("Finished", f.finished)
 }
