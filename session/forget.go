@@ -89,17 +89,17 @@ var strikeScript = personScript(strikeSource)
 // ForgetAll deletes everything that is kept of a person, in every knit-along and
 // across them, and gives what that was: places, settings, logs, figures and names on
 // the board, the names of helper and host, and preferences. For a host there is
-// Nobody then. Stumbles carry no name and stay. Forgetting whom nobody knows is no
-// error.
+// Nobody then; the board of a closed knit-along is shown once more. Stumbles carry no
+// name and stay. Forgetting whom nobody knows is no error.
 //
-// An earlier version did not note whom a knit-along has for its host and helpers.
-// Others names knit-alongs that are looked into in any case, such as those of the
-// server where the person asks.
+// An earlier version did not note whom a knit-along has for its host and helpers, nor
+// who has left it. Others names knit-alongs that are looked into in any case, such as
+// those of the server where the person asks.
 //
-// It takes three calls to Redis, and one more for each knit-along. When one fails
-// after an earlier one has changed something, the error is ErrUncertain, too, and
-// what was deleted by then is given. Forgetting again is safe after any error, and
-// deletes the rest.
+// It takes three calls to Redis, one more for each knit-along, and two more for each
+// closed one whose board is shown once more. When one fails after an earlier one has
+// changed something, the error is ErrUncertain, too, and what was deleted by then is
+// given. Forgetting again is safe after any error, and deletes the rest.
 func (s *Store) ForgetAll(ctx context.Context, member Member, others ...string) (Forgotten, error) {
 	kept, ids, err := s.whereKept(ctx, member, others)
 	if err != nil {
@@ -130,6 +130,11 @@ func (s *Store) forgetIn(ctx context.Context, member Member, ids []string) ([]Fo
 		in := ForgottenIn{ID: id, Title: reply[1], Place: reply[2] == "1", Helps: reply[3] == "1", Hosts: reply[4] == "1", Moves: moves}
 		if in.any() {
 			gone, changed = append(gone, in), true
+		}
+		if reply[6] == "1" {
+			if err := s.tendClosed(ctx, id); err != nil {
+				return gone, half(changed, err)
+			}
 		}
 	}
 	_, err = s.run(ctx, strikeScript, []string{personKey(member)}, anyOf(ids)...)

@@ -84,7 +84,19 @@ func TestLaterCallFails(t *testing.T) {
 	unlisted := func(b bench) error { return b.client.HDel(ctx, indexHash, group).Err() }
 	untended := func(b bench) error { return b.client.ZRem(ctx, tendedSet, group).Err() }
 	listed := func(b bench) error { return b.client.HSet(ctx, indexHash, group, entry).Err() }
+	shown := func(b bench) error {
+		showing, _, err := b.ClaimBoard(ctx, group, evening)
+		must(t, err)
+		must(t, b.BoardShown(ctx, group, showing.Change, "board"))
+		_, err = b.Due(ctx, "discord", evening)
+		return err
+	}
+	hide := func(b bench) error {
+		_, err := b.Set(ctx, group, wren, map[string]string{"board": "hidden"}, "h1")
+		return err
+	}
 	type deeds = []func(bench) error
+	over := deeds{start, join, closing, shown}
 	for _, c := range []halfDone{
 		{"start", nil, start, nil, session.ErrStarted, 6, 0},
 		{"start what says it is closed", nil, startClosed, nil, session.ErrStarted, 6, 0},
@@ -94,10 +106,13 @@ func TestLaterCallFails(t *testing.T) {
 		{"join", deeds{start}, join, nil, nil, 2, 0},
 		{"join, having joined", deeds{start, join}, join, nil, nil, 2, 1},
 		{"join by another event, having joined", deeds{start, join}, joinAgain, nil, nil, 2, 0},
-		{"leave", deeds{start, join}, leave, nil, nil, 2, 0},
-		{"leave without an event", deeds{start, join}, leaveUnnamed, nil, nil, 2, 0},
-		{"leave, not having joined", deeds{start}, leave, session.ErrNotJoined, session.ErrNotJoined, 2, 1},
-		{"leave again", deeds{start, join, leave}, leave, nil, nil, 2, 1},
+		{"leave", deeds{start, join}, leave, nil, nil, 3, 0},
+		{"leave without an event", deeds{start, join}, leaveUnnamed, nil, nil, 3, 0},
+		{"leave, not having joined", deeds{start}, leave, session.ErrNotJoined, session.ErrNotJoined, 3, 2},
+		{"leave again", deeds{start, join, leave}, leave, nil, nil, 3, 2},
+		{"leave a closed one", over, leave, nil, nil, 4, 0},
+		{"forget, in a closed one", over, forget, nil, nil, 6, 1},
+		{"hide, in a closed one", over, hide, nil, nil, 3, 0},
 		{"forget", deeds{start, join, startSecond, joinSecond}, forget, nil, nil, 5, 1},
 		{"forget the host", deeds{start}, forgetHost, nil, nil, 4, 2},
 		{"forget whom nobody knows", deeds{start}, forget, nil, nil, 3, 2},

@@ -64,11 +64,11 @@ var leaveSource string
 
 var leaveScript = placeScript(leaveSource)
 
-// Leave takes a member off the board and out of the person's knit-alongs. The
-// place stays, for Join to come back to. An event that came before changes
+// Leave takes a member off the board and out of the person's knit-alongs. The board
+// of a closed knit-along is shown once more. The place stays, for Join to come back to. An event that came before changes
 // nothing and is no error, whether the member has joined again since or not.
 //
-// It takes two calls to Redis. When the second fails after the first has changed
+// It takes more than one call to Redis. When one fails after the first has changed
 // the place, the error is ErrUncertain, too.
 //
 // Errors: ErrNotJoined, ErrUnknownKnitalong. Leaving again is safe after any
@@ -85,6 +85,9 @@ func (s *Store) Leave(ctx context.Context, id string, member Member, event strin
 	code := reply[0]
 	if code == "unknown" || code == "repeated" && reply[1] == "1" {
 		return refusals[code]
+	}
+	if err := s.tendClosed(ctx, id); err != nil {
+		return half(code == "left", err)
 	}
 	// The place comes first, since it alone knows the event. So a member who is
 	// out of it may still have it among the person's knit-alongs, where an
@@ -109,6 +112,10 @@ var setScript = placeScript(setSource)
 // bytes. An event that came before changes nothing, and gets the member's state
 // now.
 //
+// The setting "board" says whether the board names her. It takes more than one call to
+// Redis, since the board of a closed knit-along is shown once more. When one fails
+// after the first, the error is ErrUncertain, too; the same event again does the rest.
+//
 // Errors: ErrNotJoined, ErrUnknownKnitalong.
 func (s *Store) Set(ctx context.Context, id string, member Member, settings map[string]string, event string) (State, error) {
 	if err := firstError(checkID(id), member.check(), checkSettings(settings), checkEvent(event)); err != nil {
@@ -123,5 +130,8 @@ func (s *Store) Set(ctx context.Context, id string, member Member, settings map[
 		return State{}, err
 	}
 	moved, err := stateReply(reply)
+	if _, shows := settings["board"]; err == nil && shows {
+		err = half(true, s.tendClosed(ctx, id))
+	}
 	return moved.State, err
 }

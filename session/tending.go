@@ -283,11 +283,34 @@ func (s *Store) tend(ctx context.Context, id string) (changed bool, err error) {
 	if server == "" || closed != "" {
 		return false, nil
 	}
-	reply, err := s.run(ctx, tendScript, []string{tendedKey(host.platform())}, id, changes)
+	return s.tendAt(ctx, host, id, changes)
+}
+
+// tendAt enters it with a change of its board.
+func (s *Store) tendAt(ctx context.Context, host Member, id, change string) (changed bool, err error) {
+	reply, err := s.run(ctx, tendScript, []string{tendedKey(host.platform())}, id, change)
 	if err != nil {
 		return false, err
 	}
 	return reply[0] == "tended", nil
+}
+
+// tendClosed enters a closed knit-along whose board stands and does not show the
+// newest change, until that is shown: who has left, or wishes not to be named, is not
+// to stay on it for good. It does nothing for an open one, which is tended anyway.
+func (s *Store) tendClosed(ctx context.Context, id string) error {
+	values, err := s.client.HMGet(ctx, aboutKey(id), "host", "closed", "boardmsg", "changes", "shown").Result()
+	if err != nil {
+		return failure(err, false)
+	}
+	host, _ := values[0].(string)
+	changes, _ := values[3].(string)
+	closed, stands := values[1] != nil, values[2] != nil
+	if !closed || !stands || changes == values[4] {
+		return nil
+	}
+	_, err = s.tendAt(ctx, Member(host), id, changes)
+	return err
 }
 
 // refusalOf gives the error that a script's reply stands for; nil for no reply.

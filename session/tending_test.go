@@ -231,10 +231,12 @@ func testTended(t *testing.T, b bench) {
 	b.becomes(t, "a change of a closed one", func(s state) { s.changed(aboutHash) }, func() { must(t, b.Tend(ctx, group)) })
 	must(t, b.Reopen(ctx, group))
 	b.due(t, "opened again", later(1), "board")
+	b.show(t, later(1))
+	testClosed(t, b)
 
 	// One that was opened again while Due found it closed stays.
 	must(t, b.Close(ctx, group))
-	b.show(t, later(1))
+	b.show(t, later(1.75))
 	once := &beforeCall{number: 2, do: func() { must(t, b.Reopen(ctx, group)) }}
 	b.client.AddHook(once)
 	_, err = b.Due(ctx, "discord", later(2))
@@ -278,6 +280,36 @@ func testTended(t *testing.T, b bench) {
 		must(t, err)
 		equal(t, "nothing is due", len(all), 0)
 	})
+}
+
+// testClosed lets members leave, hide and be forgotten when the knit-along is closed
+// and the board was shown for the last time: that names them no longer.
+func testClosed(t *testing.T, b bench) {
+	ctx := t.Context()
+	for _, m := range []session.Member{wren, tansy, "terminal:ana"} {
+		must(t, second(b.Join(ctx, group, session.Joining{Member: m, Place: castOn, At: evening})))
+	}
+	must(t, b.Close(ctx, group))
+	for i, change := range []func() error{
+		func() error { return b.Leave(ctx, group, wren, "l1") },
+		func() error { return second(b.Set(ctx, group, tansy, map[string]string{"board": "hidden"}, "")) },
+		func() error { return second(b.ForgetAll(ctx, "terminal:ana")) },
+	} {
+		b.show(t, later(1.25+float64(i)/10))
+		b.becomes(t, "shown a last time", func(s state) { delete(s, tendedSet) },
+			func() { must(t, second(b.Due(ctx, "discord", later(2)))) })
+		must(t, change())
+		b.due(t, "nobody else is to stay on it", later(2), "board")
+	}
+	b.show(t, later(1.6))
+	must(t, second(b.Set(ctx, group, tansy, map[string]string{"board": "hidden"}, "")))
+	must(t, second(b.ForgetAll(ctx, wren)))
+	must(t, second(b.Due(ctx, "discord", later(2))))
+	b.unchanged(t, func() {
+		must(t, second(b.Set(ctx, group, tansy, map[string]string{"board": "hidden"}, "")))
+		refused(t, "leaving again", b.Leave(ctx, group, wren, ""), session.ErrNotJoined)
+	})
+	must(t, b.Reopen(ctx, group))
 }
 
 // beforeCall is a hook that does something once, before a call of that number,
