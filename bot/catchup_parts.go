@@ -247,10 +247,12 @@ func (w *way) planWords(most int) string {
 		said = "That is more than most people knit in " + reader.Number(len(all)) + " " + plural("evening", len(all)) + ". "
 	}
 	said = "You want to be there " + end + ". " + capital(said)
+	left := w.Stitches
 	for i, e := range all {
 		if i == most && i < len(all)-1 {
-			return said + "And so on, with " + about(w.takes(all[i].stitches)) + " an evening."
+			return said + "And so on, with " + about(w.takes(left/int64(len(all)-i))) + " an evening."
 		}
+		left -= e.stitches
 		day := capital(reader.Day(e.day, now, zone))
 		if day == "Today" {
 			day = "This evening"
