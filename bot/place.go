@@ -83,6 +83,9 @@ func (t *talk) sectionWords(i int) string {
 // such a row. It is -1 with a sentence where there is none, or where several
 // could be meant.
 func (t *talk) named() (int, string) {
+	if len(t.plan.Rows) == 0 {
+		return -1, t.notOpen()
+	}
 	number := t.heard.Number
 	wanted := t.plan.sectionsLike(t.heard.Section)
 	if t.heard.Section == "" {
