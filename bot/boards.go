@@ -121,6 +121,7 @@ func (d *directing) board(ctx context.Context) (Reply, error) {
 	if channels == nil {
 		return soon, nil
 	}
+	d.tended.ended(d.about.ID, d.now(), nil) // a channel that was left alone may be well again
 	shown, err := d.tendBoard(ctx, d.about.ID, channels)
 	if old != "" {
 		d.remove(ctx, channels, d.about, old)
@@ -138,6 +139,5 @@ func (d *directing) board(ctx context.Context) (Reply, error) {
 	case shown == boardWaits:
 		return soon, nil
 	}
-	d.tended.ended(d.about.ID, d.now(), nil) // the channel may have been left alone
 	return Reply{Said: "The board of " + title + " is posted anew."}, nil
 }

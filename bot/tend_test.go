@@ -353,6 +353,23 @@ func TestFailingChannel(t *testing.T) {
 	}
 }
 
+// A host who has the board posted anew has perhaps mended the channel, so what is due
+// there waits no longer, were it before anybody has joined.
+func TestMendedChannel(t *testing.T) {
+	h := newHouse(t)
+	q := newQuayside(h, t)
+	gather(t, h)
+	q.fail = bot.ErrNoChannel
+	h.Tend(t.Context(), "terminal", q)
+	q.fail = nil
+	h.clock = h.clock.Add(time.Minute)
+	h.Tend(t.Context(), "terminal", q)
+	expect(t, "while it is left alone", q.said(), "failed")
+	h.directs(t, bot.Board, "b")
+	h.Tend(t.Context(), "terminal", q)
+	expect(t, "once the host has asked", q.said(), "announce")
+}
+
 // A store that is away is logged once, however often it is looked at.
 func TestTendWithoutStore(t *testing.T) {
 	h := newHouse(t)
