@@ -34,7 +34,7 @@ func (j Joining) check() error {
 // Repeated is set, and the event and the name are remembered; one who had left comes
 // back to them.
 //
-// It takes two calls to Redis. When the second fails after the first has changed
+// It takes more than one call to Redis. When one fails after an earlier one has changed
 // something, the error is ErrUncertain, too.
 //
 // Errors: ErrUnknownKnitalong. Joining again is safe after any error.
@@ -42,11 +42,19 @@ func (s *Store) Join(ctx context.Context, id string, j Joining) (Moved, error) {
 	if err := firstError(checkID(id), j.check()); err != nil {
 		return Moved{}, err
 	}
+	// The index by which ForgetAll finds the place is ahead of it, whatever breaks off.
+	if err := s.mustExist(ctx, id); err != nil {
+		return Moved{}, err
+	}
+	kept, err := s.keep(ctx, id, j.Member)
+	if err != nil {
+		return Moved{}, err
+	}
 	args := j.Place.append([]any{string(j.Member), j.Event})
 	reply, err := s.run(ctx, joinScript, memberKeys(id, j.Member)[:4],
 		append(args, encodeSettings(j.Settings), j.At.UnixMilli(), j.Name, known(j.All))...)
 	if err != nil {
-		return Moved{}, err
+		return Moved{}, half(kept, err)
 	}
 	moved, err := stateReply(reply)
 	if err != nil || !moved.Joined {
@@ -56,7 +64,7 @@ func (s *Store) Join(ctx context.Context, id string, j Joining) (Moved, error) {
 	// of the script. It comes second: a person never points at a knit-along
 	// without a place in it.
 	moved.Repeated = reply[0] != "joined"
-	return moved, half(reply[0] != "repeated", s.enlist(ctx, id, j.Member, j.At))
+	return moved, half(kept || reply[0] != "repeated", s.enlist(ctx, id, j.Member, j.At))
 }
 
 //go:embed lua/leave.lua
@@ -64,9 +72,10 @@ var leaveSource string
 
 var leaveScript = placeScript(leaveSource)
 
-// Leave takes a member off the board and out of the person's knit-alongs. The board
-// of a closed knit-along is shown once more. The place stays, for Join to come back to. An event that came before changes
-// nothing and is no error, whether the member has joined again since or not.
+// Leave takes a member off the board and out of the person's knit-alongs. The place
+// stays, for Join to come back to. The board of a closed knit-along is shown once
+// more. An event that came before changes nothing and is no error, whether the member
+// has joined again since or not.
 //
 // It takes more than one call to Redis. When one fails after the first has changed
 // the place, the error is ErrUncertain, too.
