@@ -121,7 +121,7 @@ func (d *directing) board(ctx context.Context) (Reply, error) {
 	if channels == nil {
 		return soon, nil
 	}
-	d.tended.ended(d.about.ID, d.now(), nil) // a channel that was left alone may be well again
+	d.tended.wake(d.about.ID) // a channel that was left alone may be well again
 	shown, err := d.tendBoard(ctx, d.about.ID, channels)
 	if old != "" {
 		d.remove(ctx, channels, d.about, old)

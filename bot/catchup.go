@@ -319,7 +319,7 @@ func (w *way) rowsBriefly() []string {
 	}
 	for _, n := range partsTold {
 		if more := len(all) - n; more > 1 {
-			texts = append(texts, strings.Join(all[:n], " ")+" There are more on the way.")
+			texts = append(texts, strings.Join(all[:n], " ")+" More rows follow.")
 		}
 	}
 	return append(texts, "")

@@ -178,6 +178,7 @@ func (d *directing) openSession(ctx context.Context) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
+	d.tended.wake(about.ID)
 	said := "Session " + reader.Number(number) + ", " + nameOf(about.Sessions[number-1].Title) + ", is open now"
 	switch earlier := number - before.Number - 1; {
 	case d.before.saved || earlier <= 0:

@@ -27,8 +27,7 @@ const (
 // TendEvery is how often Tending looks.
 const TendEvery = 3 * time.Second
 
-// tendedAtOnce is how many knit-alongs are tended at once, so that a slow channel
-// keeps none but itself waiting.
+// tendedAtOnce is how many knit-alongs one look tends at once.
 const tendedAtOnce = 8
 
 // Tend looks after the channels of a platform's knit-alongs, once: it announces
@@ -49,22 +48,28 @@ func (b *Bot) Tend(ctx context.Context, platform string, channels Channels) {
 	room := make(chan struct{}, tendedAtOnce)
 	var all sync.WaitGroup
 	for _, d := range due {
-		if b.tended.resting(d.ID, b.now()) {
+		if !b.tended.begin(d.ID, b.now()) {
 			continue
 		}
 		room <- struct{}{}
 		all.Go(func() {
-			defer func() { <-room }()
+			defer func() {
+				b.tended.end(d.ID)
+				<-room
+			}()
 			b.tendOne(ctx, d, channels)
 		})
 	}
 	all.Wait()
 }
 
-// Tending tends every TendEvery until ctx ends.
+// Tending tends every TendEvery until ctx ends. It looks again though a channel is
+// slow, so that one keeps none but itself waiting.
 func (b *Bot) Tending(ctx context.Context, platform string, channels Channels) {
+	var looks sync.WaitGroup
+	defer looks.Wait()
 	for {
-		b.Tend(ctx, platform, channels)
+		looks.Go(func() { b.Tend(ctx, platform, channels) })
 		select {
 		case <-ctx.Done():
 			return

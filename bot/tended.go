@@ -21,6 +21,7 @@ type tended struct {
 	mu        sync.Mutex
 	platforms map[string]Channels
 	rests     map[string]resting // by knit-along; none for one whose channel is well
+	busy      map[string]bool    // those that are being tended
 	posted    map[string]bool    // announcements, by key, that are posted and could not be noted
 	lost      bool               // the store could not be looked at
 }
@@ -42,16 +43,34 @@ func (t *tended) serve(platform string, channels Channels) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	if t.platforms == nil {
-		t.platforms, t.rests, t.posted = map[string]Channels{}, map[string]resting{}, map[string]bool{}
+		t.platforms, t.rests, t.busy, t.posted = map[string]Channels{}, map[string]resting{}, map[string]bool{}, map[string]bool{}
 	}
 	t.platforms[platform] = channels
 }
 
-// rests says that a knit-along is left alone.
-func (t *tended) resting(id string, at time.Time) bool {
+// begin begins to tend a knit-along, which has to be ended. It is false for one that
+// is being tended, or is left alone.
+func (t *tended) begin(id string, at time.Time) bool {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	return at.Before(t.rests[id].until)
+	if t.busy[id] || at.Before(t.rests[id].until) {
+		return false
+	}
+	t.busy[id] = true
+	return true
+}
+
+func (t *tended) end(id string) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	delete(t.busy, id)
+}
+
+// wake ends the rest of a knit-along, for one whose host has just done something.
+func (t *tended) wake(id string) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	delete(t.rests, id)
 }
 
 // ended keeps how tending a knit-along ended, and says whether that is to be logged:
