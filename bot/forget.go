@@ -120,7 +120,10 @@ func forgetQuestion(kept session.Forgotten, here map[string]string) string {
 	if where == "" {
 		return "This deletes for good which knit-alongs you were told of, and what you chose for all of them." + sure
 	}
-	said := "This deletes your place, your settings and your moves in " + where + " for good."
+	said := "This deletes " + keptWords(kept.Knitalongs...) + " in " + where + " for good."
+	if placed, _ := apart(kept.Knitalongs, func(in session.ForgottenIn) bool { return in.Place || in.Moves > 0 }); len(placed) > 0 {
+		said = "This deletes your place, your settings and your moves in " + titlesAnd(placed, here) + " for good."
+	}
 	helped, _ := apart(kept.Knitalongs, func(in session.ForgottenIn) bool { return in.Helps })
 	hosted, _ := apart(kept.Knitalongs, func(in session.ForgottenIn) bool { return in.Hosts })
 	if len(helped) > 0 {

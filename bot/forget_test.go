@@ -61,7 +61,15 @@ func TestForgottenLeavesNoTrace(t *testing.T) {
 		{"a helper", "harbour", func(t *testing.T, h *house, _ func(server, channel, words string)) {
 			h.holds(t, "one", "Hat", short)
 			h.Direct(t.Context(), bot.Order{Deed: bot.Helper, Helper: merel, Member: odo, Manages: true, Server: "harbour", Channel: "one"})
-		}, []string{"You are no helper of Hat then.", "in Hat is deleted: your name as a helper."}},
+		}, []string{"This deletes your name as a helper in Hat for good. You are no helper of Hat then. Say yes, forget me to do it.", "in Hat is deleted: your name as a helper."}},
+		{"a host of one, who knits in another", "harbour", func(t *testing.T, h *house, ask func(server, channel, words string)) {
+			h.Direct(t.Context(), bot.Order{Deed: bot.Start, Member: merel, Nick: "Grietje", Manages: true, Server: "harbour", Channel: "two", Title: "Mat", Pattern: []byte(short), Event: "mat"})
+			h.holds(t, "one", "Hat", short)
+			ask("harbour", "one", "join")
+		}, []string{
+			"This deletes your place, your settings and your moves in Hat for good. Nobody stands as the host of Mat then. Say yes, forget me to do it.",
+			"All that was kept of you in Hat is deleted: your place and your settings. What was kept of you in Mat is deleted: your name as the host.",
+		}},
 		{"a host in two servers who knits", "marsh", func(t *testing.T, h *house, ask func(server, channel, words string)) {
 			h.holds(t, "one", "Hat", short)
 			for _, where := range []string{"harbour", "marsh"} {
@@ -71,7 +79,7 @@ func TestForgottenLeavesNoTrace(t *testing.T) {
 			ask("harbour", "one", "join")
 			ask("marsh", "two", "join")
 		}, []string{
-			"in Mat of marsh and two knit-alongs elsewhere for good. Nobody stands as the host of Mat of marsh and one knit-along elsewhere then.",
+			"in Mat of marsh and one knit-along elsewhere for good. Nobody stands as the host of Mat of marsh and one knit-along elsewhere then.",
 			"in Mat of marsh is deleted: your place, your settings and your name as the host. What was kept of you in two knit-alongs elsewhere is deleted: your place, your settings and your name as the host.",
 		}},
 	} {

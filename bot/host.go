@@ -217,9 +217,9 @@ func (d *directing) helper(ctx context.Context) (Reply, error) {
 	case err != nil:
 		return Reply{}, err
 	case o.Dismiss:
-		return Reply{Said: "Your helper is dismissed, and can no longer check or close " + title + "."}, nil
+		return Reply{Said: "Your helper is dismissed, and may do no more with " + title + " than any knitter."}, nil
 	}
-	return Reply{Said: "Your helper is named, and may do with " + title + " all that you may: check it, close it, and name helpers."}, nil
+	return Reply{Said: "Your helper is named, and may do with " + title + " all that you may, from opening its sessions to naming helpers."}, nil
 }
 
 // once makes a change that the event has not made before.

@@ -147,6 +147,8 @@ func TestOrdersAgain(t *testing.T) {
 		{Deed: bot.Helper, Helper: odo, Knitalong: id, Event: "e3"},
 		{Deed: bot.Helper, Helper: odo, Dismiss: true, Knitalong: id, Event: "e4"},
 		{Deed: bot.Helper, Helper: wren, Event: "e5"},
+		{Deed: bot.Open, Session: 2, Event: "e6"}, // which there is no more when it comes again
+		{Deed: bot.Sessions, Plan: []byte("1. Band to Other band"), Event: "e7"},
 	}
 	var said []string
 	for i := range orders {

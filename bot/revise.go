@@ -130,7 +130,7 @@ func another(old, now *patterns.Pattern) string {
 	if said := otherCastOn(old.CastOn.At(0), now.CastOn.At(0)); said != "" && len(now.Sizes) == 0 {
 		return "The corrected pattern " + said + own
 	}
-	if said := doubt(session.About{Title: now.Title}, now); said != "" {
+	if hasMuteName(now) {
 		return "A section or a size of the corrected pattern has a name that can't be said. Nothing was changed. Give it a name with a word in it."
 	}
 	return ""

@@ -72,6 +72,21 @@ func TestCorrectionMovesSessions(t *testing.T) {
 	}
 }
 
+// What the corrected text calls itself is nothing that anybody is told: the knit-along
+// keeps its title.
+func TestCorrectionUnderAnyTitle(t *testing.T) {
+	h := newHouse(t)
+	h.order(t, bot.Order{Deed: bot.Start, Member: tamsin, Manages: true, Pattern: []byte(panels), Event: "start"})
+	r := h.order(t, bot.Order{Deed: bot.Correct, Member: tamsin, Manages: true, Pattern: []byte(strings.Replace(panels, "Slip Mat", "???", 1)), Event: "correct"})
+	if !strings.HasPrefix(r.Said, "Slip Mat is corrected") {
+		t.Errorf("answered %q", r.Said)
+	}
+	r = h.order(t, bot.Order{Deed: bot.Correct, Member: tamsin, Manages: true, Pattern: []byte(strings.Replace(panels, "Section: Middle", "Section: ???", 1)), Event: "again"})
+	if !strings.HasPrefix(r.Said, "A section or a size of the corrected pattern has a name that can't be said.") {
+		t.Errorf("answered %q", r.Said)
+	}
+}
+
 // A correction is told once to who has worked what it changes, whatever she asks
 // first and whatever process answers her; to nobody else.
 func TestToldOfCorrectionOnce(t *testing.T) {

@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -150,24 +149,25 @@ func (d *directing) sessionsTold(about session.About) string {
 
 // openSession opens a session now, and with it those before it that have not opened.
 func (d *directing) openSession(ctx context.Context) (Reply, error) {
+	if d.before.reply != nil {
+		return *d.before.reply, nil
+	}
 	about, now := d.about, d.now()
 	number := d.order.Session
 	if next, ok := about.NextToOpen(now); number == 0 && ok {
 		number = next.Number
 	}
-	switch newest, _ := about.Opened(now); {
-	case d.before.saved:
-		number = max(1, cmp.Or(d.order.Session, newest.Number))
+	before, _ := about.Opened(now)
+	switch {
 	case len(about.Sessions) == 0:
 		return Reply{Said: capital(titleOf(about)) + " has no sessions: all of it is open. Nothing was changed."}, nil
 	case number == 0:
 		return Reply{Said: "Every session of " + titleOf(about) + " has opened. Nothing was changed."}, nil
 	case number < 1 || number > len(about.Sessions):
 		return Reply{Said: "There is no session " + reader.Number(number) + "; the last is session " + reader.Number(len(about.Sessions)) + ". Nothing was changed."}, nil
-	case number <= newest.Number:
+	case number <= before.Number:
 		return Reply{Said: "Session " + reader.Number(number) + " has opened already. Nothing was changed."}, nil
 	}
-	before, _ := about.Opened(now)
 	err := d.once(func() error {
 		_, err := d.store.OpenSession(ctx, about.ID, number, now)
 		return err
@@ -181,13 +181,13 @@ func (d *directing) openSession(ctx context.Context) (Reply, error) {
 	d.tended.wake(about.ID)
 	said := "Session " + reader.Number(number) + ", " + nameOf(about.Sessions[number-1].Title) + ", is open now"
 	switch earlier := number - before.Number - 1; {
-	case d.before.saved || earlier <= 0:
 	case earlier == 1:
 		said += ", and with it the one before it, which had not opened"
-	default:
+	case earlier > 1:
 		said += ", and with it the " + reader.Number(earlier) + " before it, which had not opened"
 	}
-	return Reply{Said: said + "."}, nil
+	d.reply = &Reply{Said: said + "."}
+	return *d.reply, nil
 }
 
 // scheduleText writes the sessions as a host may give them, one a line.

@@ -103,19 +103,20 @@ const titleMost = 256
 
 // doubt says why a sound pattern can't be started under its title, or nothing.
 func doubt(about session.About, p *patterns.Pattern) string {
-	names := slices.Clone(p.Sizes)
-	for _, s := range p.Sections {
-		names = append(names, s.Name)
-	}
 	switch {
 	case len(about.Title) > titleMost:
 		return "That title is too long. Nothing was started. Give it a title of a few words."
 	case reader.Name(about.Title) == "":
 		return "That title can't be said. Nothing was started. Give it a title with a word in it."
-	case slices.ContainsFunc(names, func(name string) bool { return reader.Name(name) == "" }):
+	case hasMuteName(p):
 		return "A section or a size of this pattern has a name that can't be said. Nothing was started. Give it a name with a word in it."
 	}
 	return ""
+}
+
+// hasMuteName says that a section or a size has a name that can't be said.
+func hasMuteName(p *patterns.Pattern) bool {
+	return slices.ContainsFunc(append(sectionsOf(p), p.Sizes...), func(name string) bool { return reader.Name(name) == "" })
 }
 
 // open starts the knit-along, or says why not. One of its title may be open in
