@@ -116,8 +116,21 @@ func (f *boardFacts) knitter(e session.Entrant) knitter {
 		k.spot = spot{section: len(f.pattern.Sections) + 1}
 	case e.Row > 0:
 		k.spot = f.spotOf(e.RowID)
+		f.withhold(&k)
 	}
 	return k
+}
+
+// withhold shows one who is at a row that is held back at the last that is open:
+// rows may be held back after somebody has come to them.
+func (f *boardFacts) withhold(k *knitter) {
+	if !f.about.Hold {
+		return
+	}
+	open, _ := f.about.Opened(f.now)
+	if last := f.spotOf(open.Last); k.spot.compare(last) > 0 {
+		k.at, k.spot = open.Last, last
+	}
 }
 
 // spotOf gives where a row is. One whose section is not in the current text any more

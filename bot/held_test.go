@@ -208,6 +208,9 @@ func askHeld(t *testing.T, both [2]seated) {
 		var replies [2]bot.Reply
 		for k, s := range both {
 			replies[k] = s.asks(t, ask)
+			if both[0].at != both[1].at { // each is at a row of her own, which a mark names by its key
+				replies[k].Mark = ""
+			}
 			s.back(t)
 		}
 		r := replies[0]

@@ -23,16 +23,21 @@ var planningDay = time.Date(2026, 10, 10, 12, 0, 30, 0, time.UTC)
 // 1-6 and Crown 1-22.
 func hatRows(t testing.TB) *rowList {
 	t.Helper()
+	rows, err := rowsOf(hatPattern(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
+}
+
+func hatPattern(t testing.TB) *patterns.Pattern {
+	t.Helper()
 	sample, ok := samples.Find("float-hat")
 	if !ok {
 		t.Fatal("the sample is gone")
 	}
 	pattern, _ := patterns.Read([]byte(sample.Text))
-	rows, err := rowsOf(pattern)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rows
+	return pattern
 }
 
 func around(rows *rowList) scheduleAround {
