@@ -318,7 +318,9 @@ func whoWords(who []session.Entrant) string {
 	}
 	names := make([]string, len(who))
 	for i, e := range who {
-		names[i] = saidName(e.Name, 0)
+		if names[i] = saidName(e.Name, 0); names[i] == capital(somebody) {
+			names[i] = somebody
+		}
 	}
 	return list(names, "and")
 }

@@ -21,7 +21,7 @@ func TestCrowdedServer(t *testing.T) {
 			t.Errorf("%s of %s is answered %q, expected %q", deed, name, r.Said, want)
 		}
 	}
-	const full = "This server has as many open knit-alongs as it can have."
+	const full = "There are as many open knit-alongs here as there can be."
 	for i := range session.OpenMost {
 		order(bot.Start, i, "has begun in this channel")
 	}

@@ -21,6 +21,9 @@ func (d *directing) export(ctx context.Context) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
+	if len(roster) == 0 {
+		return Reply{Said: d.nobodyJoined()}, nil
+	}
 	w, err := d.whereabouts(ctx, d.about)
 	if err != nil {
 		return Reply{}, err
@@ -57,8 +60,12 @@ func (d *directing) export(ctx context.Context) (Reply, error) {
 	if err = cmp.Or(err, table.Error()); err != nil {
 		return Reply{}, err
 	}
+	lines := "each of its " + knitters(len(roster))
+	if len(roster) == 1 {
+		lines = "its one knitter"
+	}
 	return Reply{
-		Said:  "Here is the table of " + titleOf(d.about) + ", with a line for each of its " + knitters(len(roster)) + ". It has names in it, so keep it to yourself.",
+		Said:  "Here is the table of " + titleOf(d.about) + ", with a line for " + lines + ". It has names in it, so keep it to yourself.",
 		Files: []File{{Name: fileOf(d.about.Title, "members") + ".csv", Text: text.String()}},
 	}, nil
 }

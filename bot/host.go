@@ -94,7 +94,7 @@ func (d *directing) withKnitalong(ctx context.Context, do doing) (Reply, error) 
 	return do(d, ctx)
 }
 
-const noRight = "Only a host of this knit-along can do that: whoever may manage events in this server, whoever started it, and the helpers she named. Nothing was changed."
+const noRight = "Only a host of this knit-along can do that: whoever may manage events here, whoever started it, and the helpers she named. Nothing was changed."
 
 // may says that the member has a host's right to a knit-along of the server.
 func (d *directing) may(about session.About) bool {
@@ -127,7 +127,7 @@ func (d *directing) which(ctx context.Context) (session.About, Reply, error) {
 	state := map[bool]string{false: "open", true: "closed"}[d.order.Deed == Reopen]
 	switch {
 	case len(found) == 0:
-		return session.About{}, Reply{Said: "There is no " + state + " knit-along in this server. Nothing was changed."}, nil
+		return session.About{}, Reply{Said: "There is no " + state + " knit-along here. Nothing was changed."}, nil
 	case len(found) == 1:
 		return found[0], Reply{}, nil
 	}
@@ -187,7 +187,7 @@ func (d *directing) close(ctx context.Context) (Reply, error) {
 func (d *directing) reopen(ctx context.Context) (Reply, error) {
 	err := d.once(func() error { return d.store.Reopen(ctx, d.about.ID) })
 	if errors.Is(err, session.ErrCrowded) {
-		return Reply{Said: "This server has as many open knit-alongs as it can have. Nothing was changed. Close one of them first."}, nil
+		return Reply{Said: "There are as many open knit-alongs here as there can be. Nothing was changed. Close one of them first."}, nil
 	}
 	if err != nil {
 		return Reply{}, err

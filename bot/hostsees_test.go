@@ -69,10 +69,17 @@ func TestWhoOfMany(t *testing.T) {
 func TestExport(t *testing.T) {
 	h := newHouse(t)
 	h.holds(t, "one", "=Hat (2nd)", short)
+	export := func() bot.Reply {
+		r := h.Direct(t.Context(), bot.Order{Deed: bot.Export, Member: odo, Manages: true, Server: "harbour", Channel: "one"})
+		checkSaid(t, "export", r)
+		return r
+	}
+	if r := export(); r.Said != "Nobody has joined equals Hat second yet." || len(r.Files) > 0 {
+		t.Errorf("of nobody it is %q with %v", r.Said, r.Files)
+	}
 	names := []string{"=cmd|' /C calc'!A0", "+1", "-2", "@SUM(A1)", "Ana, \"Pell\"", "Odo", "'quoted", "Wren=1", "\t=1", "\r=1"}
 	h.crowd(t, "harbour", "one", len(names), func(i int) string { return names[i] })
-	r := h.Direct(t.Context(), bot.Order{Deed: bot.Export, Member: odo, Manages: true, Server: "harbour", Channel: "one"})
-	checkSaid(t, "export", r)
+	r := export()
 	if len(r.Files) != 1 || r.Files[0].Name != "hat-2nd-members.csv" {
 		t.Fatalf("the files are %+v", r.Files)
 	}

@@ -87,6 +87,20 @@ func TestCorrectionUnderAnyTitle(t *testing.T) {
 	}
 }
 
+// One whose name is not known is somebody to the host.
+func TestCorrectionPastSomebody(t *testing.T) {
+	h := newHouse(t)
+	h.order(t, bot.Order{Deed: bot.Start, Member: tamsin, Manages: true, Pattern: []byte(panels), Event: "start"})
+	for i, words := range []string{"join", "put me at row 3"} {
+		h.Answer(t.Context(), bot.Ask{Member: wren, Server: "tibberhythe", Channel: "wednesday", Words: words, Event: fmt.Sprint("e", i)})
+	}
+	now := strings.Replace(panels, "Section: Border\nRows 1-4: knit.", "Section: Border\nRow 1: purl.\nRows 2-4: knit.", 1)
+	r := h.order(t, bot.Order{Deed: bot.Correct, Member: tamsin, Manages: true, Pattern: []byte(now), Event: "correct"})
+	if want := "Row one of Border is different; somebody has worked it already. They hear of it when they next ask."; !strings.Contains(r.Said, want) {
+		t.Errorf("answered %q, expected %q in it", r.Said, want)
+	}
+}
+
 // A correction is told once to who has worked what it changes, whatever she asks
 // first and whatever process answers her; to nobody else.
 func TestToldOfCorrectionOnce(t *testing.T) {

@@ -134,7 +134,7 @@ func (d *directing) open(ctx context.Context, about session.About, text string) 
 	if i < 0 {
 		err := d.store.Start(ctx, about, text)
 		if errors.Is(err, session.ErrCrowded) {
-			return "This server has as many open knit-alongs as it can have. Nothing was started. Close one of them first.", nil
+			return "There are as many open knit-alongs here as there can be. Nothing was started. Close one of them first.", nil
 		}
 		if err != nil && !errors.Is(err, session.ErrStarted) {
 			return "", err

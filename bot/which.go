@@ -183,9 +183,9 @@ func (t *talk) noneHeld(ctx context.Context, person session.Person) (string, Rep
 	case len(here) == 1:
 		return here[0].ID, Reply{}, nil
 	case len(closed) > 1:
-		return "", t.lost("The knit-alongs that you joined in this server have been closed by their hosts. Nothing has moved, and your places are kept.", nil), nil
+		return "", t.lost("The knit-alongs that you joined here have been closed by their hosts. Nothing has moved, and your places are kept.", nil), nil
 	}
-	return "", t.lost("There is no open knit-along in this server. Nothing has moved. A host starts one with the command knitalong.", nil), nil
+	return "", t.lost("There is no open knit-along here. Nothing has moved. A host starts one with the command knitalong.", nil), nil
 }
 
 // lost answers where it is not known which knit-along is meant. What is about

@@ -43,7 +43,7 @@ func (d *directing) who(ctx context.Context) (Reply, error) {
 	case err != nil:
 		return Reply{}, err
 	case len(roster) == 0:
-		return Reply{Said: "Nobody has joined " + titleOf(d.about) + " yet."}, nil
+		return Reply{Said: d.nobodyJoined()}, nil
 	}
 	if len(roster) <= namedMost {
 		inOrder(roster)
@@ -68,6 +68,8 @@ func (d *directing) who(ctx context.Context) (Reply, error) {
 	}
 	return Reply{Said: strings.Join(slices.DeleteFunc(said, func(s string) bool { return s == "" }), " "), Choices: exportChoice}, nil
 }
+
+func (d *directing) nobodyJoined() string { return "Nobody has joined " + titleOf(d.about) + " yet." }
 
 // assembly finds where everybody is.
 func (d *directing) assembly(ctx context.Context, roster []session.Entrant) (*assembly, error) {

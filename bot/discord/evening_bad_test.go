@@ -335,10 +335,10 @@ func TestNoWords(t *testing.T) {
 	ch, ana := empty.Channel("wednesday"), empty.Member("Ana Pell", discordtest.ManageEvents)
 	h.unchanged(t, func() {
 		for _, command := range []string{"next", "where", "join", "leave", "settings", "explain", "stuck", "board", "changes"} {
-			h.refused(h.Uses(ch, ana, command), "There is no open knit-along in this server. Nothing has moved.")
+			h.refused(h.Uses(ch, ana, command), "There is no open knit-along here. Nothing has moved.")
 		}
 		h.refused(h.Uses(ch, ana, "forget"), "Nothing is kept of you, so nothing was deleted.")
-		h.refused(h.Uses(ch, ana, "knitalong close"), "There is no open knit-along in this server. Nothing was changed.")
-		h.refused(h.SaysIn(ch, ana, fmt.Sprintf("@clew put me at row %d", 1<<40)), "There is no open knit-along in this server. Nothing has moved.")
+		h.refused(h.Uses(ch, ana, "knitalong close"), "There is no open knit-along here. Nothing was changed.")
+		h.refused(h.SaysIn(ch, ana, fmt.Sprintf("@clew put me at row %d", 1<<40)), "There is no open knit-along here. Nothing has moved.")
 	})
 }

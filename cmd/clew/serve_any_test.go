@@ -105,7 +105,7 @@ func TestServeAnyServer(t *testing.T) {
 		} `json:"data"`
 	}
 	b.next(t, b.answers, "an answer", &answer)
-	if answer.Type != 4 || answer.Data.Flags != 1<<6 || !strings.HasPrefix(answer.Data.Content, "There is no open knit-along in this server.") {
+	if answer.Type != 4 || answer.Data.Flags != 1<<6 || !strings.HasPrefix(answer.Data.Content, "There is no open knit-along here.") {
 		t.Errorf("it answers %+v, expected an ephemeral sentence that there is no knit-along", answer)
 	}
 	p.stops(syscall.SIGTERM)
