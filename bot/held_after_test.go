@@ -234,3 +234,60 @@ func TestSessionsWithoutHolding(t *testing.T) {
 		t.Errorf("the sessions are told as %q", r.Said)
 	}
 }
+
+// What was answered before rows were held back is not told again with them, nor where
+// taking a move back leads to.
+func TestHeldBackFromWhatWasAnswered(t *testing.T) {
+	h := heldHouses(t, 2)[0]
+	h.hosts(t, bot.Order{Deed: bot.Sessions, Hold: &no})
+	s := h.sit(t, "Gloaming", 1, false)
+	ask := bot.Ask{Words: "next row", Event: "next"}
+	if r := s.asks(t, ask); !strings.Contains(r.Said, "Round two, Gloaming") {
+		t.Fatalf("she hears %q", r.Said)
+	}
+	s.asks(t, bot.Ask{Words: "put me at round two of quay"})
+	h.hosts(t, bot.Order{Deed: bot.Sessions, Hold: &yes})
+	for _, again := range []bot.Ask{ask, {Words: "undo"}, {Words: "undo", Event: "undo"}, {Words: "undo", Event: "undo"}, {Words: "what has changed"}} {
+		r := s.asks(t, again)
+		checkSaid(t, again.Words, r)
+		if found := heldWord(withoutPNG(r), "", true); found != "" {
+			t.Errorf("%q is answered with %q: %s", again.Words, found, withoutPNG(r))
+		}
+	}
+}
+
+// A correction of rows that are held back is told to one who had come past them once
+// they are open.
+func TestCorrectionsThatAreHeldBack(t *testing.T) {
+	h := heldHouses(t, 2)[0]
+	h.hosts(t, bot.Order{Deed: bot.Sessions, Hold: &no})
+	s := h.sit(t, "Gloaming", 3, false)
+	h.hosts(t, bot.Order{Deed: bot.Sessions, Hold: &yes})
+	text := strings.Replace(heldForms[0].Replace(heldPattern), "tipsy, k3.", "k1, tipsy, k2.", 1)
+	if r := h.hosts(t, bot.Order{Deed: bot.Correct, Pattern: []byte(text)}); !strings.Contains(r.Said, "is corrected") {
+		t.Fatal(r.Said, r.Report)
+	}
+	for _, words := range []string{"again", "where am I", "what has changed", "next row"} {
+		if r := s.asks(t, bot.Ask{Words: words}); heldWord(withoutPNG(r), "", true) != "" {
+			t.Errorf("%q is answered with %q", words, r.Said)
+		}
+	}
+	h.hosts(t, bot.Order{Deed: bot.Open})
+	if r := s.asks(t, bot.Ask{Words: "again"}); !strings.HasPrefix(r.Said, "The pattern has been corrected.") || !strings.Contains(r.Said, "Gloaming") {
+		t.Errorf("once it is open she hears %q", r.Said)
+	}
+}
+
+// What was reckoned for what was open is reckoned anew once more is.
+func TestMoreIsOfferedOnceItIsOpen(t *testing.T) {
+	h := heldHouses(t, 2)[0]
+	s := h.sit(t, "Quay", 2, false)
+	ask := bot.Ask{Words: "which rounds may be left out"}
+	if r := s.asks(t, ask); !strings.Contains(r.Said, "Quay") || strings.Contains(r.Said, "Nightfall") {
+		t.Errorf("at first she hears %q", r.Said)
+	}
+	h.hosts(t, bot.Order{Deed: bot.Open})
+	if r := s.asks(t, ask); !strings.Contains(r.Said, "Quay") || !strings.Contains(r.Said, "Nightfall") {
+		t.Errorf("once all is open she hears %q", r.Said)
+	}
+}

@@ -69,8 +69,22 @@ func TestOpenRows(t *testing.T) {
 	if is := plan.openRows(session.About{Hold: true}, planningDay); is != 0 {
 		t.Errorf("without sessions %d rows are open", is)
 	}
-	if plan.upTo(len(plan.Rows)) != plan || plan.upTo(3) != plan.upTo(3) || len(plan.upTo(3).Rows) != 3 {
+	three := plan.upTo(3)
+	if plan.upTo(len(plan.Rows)) != plan || plan.upTo(3) != three || len(three.Rows) != 3 {
 		t.Error("a plan is cut anew each time, or not at all")
+	}
+}
+
+// Where other stitches are cast on, the section that they no longer fit is named where
+// it is open.
+func TestCastOnsThatAreHeldBack(t *testing.T) {
+	plan := hatPlan(t)
+	crown := plan.Rows[len(plan.Rows)-1].Section
+	for n, later := range map[int]bool{20: true, len(plan.Rows): false} {
+		found, is := plan.upTo(n).openCastOns([]fit.CastOn{{Stitches: 100, Rest: crown}, {Stitches: 110, Rest: plan.Rows[0].Section}})
+		if is != later || (found[0].Rest == nil) != later || found[1].Rest == nil {
+			t.Errorf("with %d rows open, %t: %+v", n, is, found)
+		}
 	}
 }
 
