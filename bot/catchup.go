@@ -23,6 +23,7 @@ type way struct {
 	away          time.Duration // since her last move
 	moved         bool          // she has moved at all
 	until         *listen.Day   // the day that she named; nil for none
+	others        int           // members besides her
 }
 
 // catchup tells the way back in, or a part of it in full.
@@ -40,9 +41,12 @@ func (t *talk) catchup(ctx context.Context) (Reply, error) {
 	}
 	reply, now := t.say(w.brief()), caught{until: w.until, at: t.now()}
 	if t.heard.More {
-		reply.Said = "That was all there is to tell of it. Say catch me up to hear it from the beginning." + w.onWith(" Say ")
-		if p, ok := w.asked(told); ok {
-			reply.Said, now.part = w.inFull(p), p.name
+		p, from, ok := w.asked(told)
+		now.part, now.over = p.name, !ok
+		if ok {
+			reply.Said, now.next = w.inFull(p, from)
+		} else {
+			reply.Said = "That was all there is to tell of it. Say catch me up to hear it from the beginning." + w.onWith(" Say ")
 		}
 	}
 	if !t.before.answered {
@@ -65,7 +69,7 @@ func (t *talk) way(ctx context.Context) (*way, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &way{talk: t, pace: session.PaceOf(log), until: t.heard.Until}
+	w := &way{talk: t, pace: session.PaceOf(log), until: t.heard.Until, others: len(roster) - 1}
 	if len(log) > 0 {
 		w.away, w.moved = t.now().Sub(log[0].At), true
 	}
@@ -246,7 +250,7 @@ func (w *way) gap() string {
 	case w.plan.finished(w.at):
 		return ""
 	case w.goal.ahead:
-		return w.groupIs() + ". Between you and it " + w.verb("lie") + " " + w.much() + "."
+		return w.groupIs() + ". On the way there " + w.verb("lie") + " " + w.much() + "."
 	case w.goal.open.Number == 0 && !w.goal.group: // she knits alone
 		return w.ahead(max(w.here(), 0))
 	case w.From >= w.To:
@@ -255,9 +259,9 @@ func (w *way) gap() string {
 	said := ""
 	switch {
 	case w.goal.past:
-		said = "You are ahead of the group. "
+		said = "You are ahead of the others. "
 	case w.goal.group:
-		said = "You have caught up with the group. "
+		said = "You have caught up with the others. "
 	}
 	return said + capital(w.much()) + " " + w.verb("remain") + " of " + w.rest() + "."
 }
@@ -268,17 +272,21 @@ func (w *way) groupIs() string {
 	if open := w.goal.open; open.Number > 0 {
 		named = sessionName(open, sessionTitleMost)
 	}
+	others, have, further := "At least half of the others are at ", "At least half of the others have", " or further"
+	if w.others == 1 {
+		others, have, further = "The other knitter is at ", "The other knitter has", ""
+	}
 	switch {
 	case w.goal.before:
 		return capital(named) + " is open, and begins with " + w.plan.rowName(w.To)
 	case w.To == len(w.plan.Whole().Rows):
-		return "The group has finished the pattern"
+		return have + " finished the pattern"
 	case named != "" && w.To == w.goal.end:
-		return "The group is at the end of " + strings.TrimSuffix(named, ",")
+		return others + "the end of " + strings.TrimSuffix(named, ",") + further
 	case named != "" && w.To < w.goal.end:
-		return "The group is at " + w.plan.rowName(w.To) + ", in " + strings.TrimSuffix(named, ",")
+		return others + w.plan.rowName(w.To) + further + ", in " + strings.TrimSuffix(named, ",")
 	}
-	return "The group is at " + w.plan.rowName(w.To)
+	return others + w.plan.rowName(w.To) + further
 }
 
 // sessionTitleMost is how much of a session's title is told, in characters.
@@ -342,7 +350,7 @@ func (w *way) rows(of func(survey.Part) bool) []string {
 		}
 		if name := w.plan.Rows[p.From].Section.Name; name != section {
 			section = name
-			text = "In " + reader.Name(name) + ": " + small(text) + "."
+			text = w.inSection(p, text)
 		}
 		said = append(said, text)
 	}

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -44,6 +45,19 @@ func TestWithinWords(t *testing.T) {
 	} {
 		if found := withinWords(passages(), most); found != want {
 			t.Errorf("%d words: found %q, expected %q", most, found, want)
+		}
+	}
+}
+
+// A part is told piece by piece, as many at once as there are words for.
+func TestInFullInPieces(t *testing.T) {
+	fifty := strings.Repeat("word ", 49) + "word."
+	p := part{name: "pieces", tell: func(*way) []string { return []string{fifty, fifty, fifty, fifty, strings.Repeat(fifty+" ", 9)} }}
+	w := &way{talk: &talk{plan: capPlan(t, "small")}}
+	for from, want := range []int{3, 4, 4, 4, 0, 0} {
+		said, next := w.inFull(p, from)
+		if next != want || (next > 0) != strings.Contains(said, "Say tell me more to go on.") {
+			t.Errorf("from %d: found %d as the next, expected %d: %s", from, next, want, said)
 		}
 	}
 }

@@ -13,33 +13,48 @@ import (
 // caught is what a member was last told of catching up.
 type caught struct {
 	part  string // that was told in full; "" for none yet
+	next  int    // the piece of it that comes next; 0 where all of it was told
+	over  bool   // all parts were told
 	until *listen.Day
 	at    time.Time
 }
 
-// A part of the way back in is told in full where that is asked for.
+// A part of the way back in is told in full where that is asked for, piece by piece.
 type part struct {
-	name  string            // of listen
-	label string            // on its button
-	tell  func(*way) string // "" where there is nothing to tell
+	name  string // of listen
+	label string // on its button
+	apart bool   // it is told only where it is asked for by its name
+	tell  func(*way) []string
 }
 
 // parts are in the order in which they are told.
 var parts = []part{
-	{listen.CatchupRows, "Unusual rows", (*way).unusual},
-	{listen.CatchupStretches, "Plain stretches", (*way).stretches},
-	{listen.CatchupNew, "What is new", (*way).newInFull},
-	{listen.CatchupTime, "How long", (*way).time},
-	{listen.CatchupPlan, "The evenings", (*way).planInFull},
+	{listen.CatchupRows, "The rows in full", false, (*way).rowsInFull},
+	{listen.CatchupStretches, "Plain stretches", true, func(w *way) []string { return w.rows(survey.Part.Routine) }},
+	{listen.CatchupNew, "What is new", false, (*way).newInFull},
+	{listen.CatchupTime, "How long", false, func(w *way) []string { return given(w.time()) }},
+	{listen.CatchupPlan, "The evenings", false, (*way).planInFull},
 }
 
-// asked gives the part that was asked for in full: the one that was named, else the
-// one that comes after the last that was told. It is false when all have been told.
-func (w *way) asked(told caught) (part, bool) {
-	if i := partNamed(w.heard.Part); i >= 0 {
-		return parts[i], true
+// given gives the texts that are not empty.
+func given(texts ...string) []string {
+	return slices.DeleteFunc(texts, func(text string) bool { return text == "" })
+}
+
+// asked gives the part that was asked for in full, and from which piece on: the one
+// that was named, else what comes after what was told last. It is false when all
+// have been told.
+func (w *way) asked(told caught) (p part, from int, ok bool) {
+	switch i := partNamed(w.heard.Part); {
+	case i >= 0:
+		return parts[i], 0, true
+	case told.over:
+		return part{}, 0, false
+	case told.next > 0:
+		return parts[partNamed(told.part)], told.next, true
 	}
-	return w.after(told.part)
+	p, ok = w.after(told.part)
+	return p, 0, ok
 }
 
 // partNamed gives the index of a part, -1 for none.
@@ -50,49 +65,78 @@ func partNamed(name string) int {
 // after gives the next part of which there is something to tell.
 func (w *way) after(name string) (part, bool) {
 	for _, p := range parts[partNamed(name)+1:] {
-		if p.tell(w) != "" {
+		if !p.apart && len(p.tell(w)) > 0 {
 			return p, true
 		}
 	}
 	return part{}, false
 }
 
-// inFull tells a part, and how to go on.
-func (w *way) inFull(p part) string {
-	said := p.tell(w)
-	if said == "" {
-		return "There is nothing to tell of that on your way. " + w.ending()
+// fullMost is how many words of a part are told at once, if it has more than one
+// piece.
+const fullMost = 150
+
+// inFull tells a part from a piece on, and how to go on. The next piece is 0 where it
+// has told the last.
+func (w *way) inFull(p part, from int) (said string, next int) {
+	pieces := p.tell(w)
+	if len(pieces) == 0 {
+		return "There is nothing to tell of that on your way. " + w.ending(), 0
+	}
+	from = min(from, len(pieces)-1) // where the way has become shorter meanwhile
+	said = pieces[from]
+	for next = from + 1; next < len(pieces); next++ {
+		more := said + " " + pieces[next]
+		if len(strings.Fields(more)) > fullMost {
+			return said + " Say tell me more to go on." + w.onWith(" Or say "), next
+		}
+		said = more
 	}
 	if _, ok := w.after(p.name); !ok {
-		return said + " That is the last part." + w.onWith(" Say ")
+		return said + " That is the last part." + w.onWith(" Say "), 0
 	}
-	return said + " Say tell me more for the next part." + w.onWith(" Or say ")
+	return said + " Say tell me more for the next part." + w.onWith(" Or say "), 0
 }
 
 // partChoices gives a choice for each part of which there is something to tell.
 func (w *way) partChoices() []Choice {
 	var choices []Choice
 	for _, p := range parts {
-		if p.tell(w) != "" {
+		if len(p.tell(w)) > 0 {
 			choices = append(choices, Choice{Label: p.label, Intent: listen.Catchup, Value: p.name})
 		}
 	}
 	return choices
 }
 
-func (w *way) unusual() string {
-	return strings.Join(w.rows(func(p survey.Part) bool { return !p.Routine() }), " ")
+// rowsInFull tells the rows in the order in which they are knitted: those that are
+// not routine as they are read to her, and the stretches between them in a sentence.
+func (w *way) rowsInFull() []string {
+	var said []string
+	for _, p := range w.Parts {
+		if p.Routine() {
+			said = append(said, w.inSection(p, reader.Stretch(w.plan.Plan, p)))
+		}
+		if p.Routine() && p.Kind != survey.Every { // of which not every stitch may have been told
+			continue
+		}
+		said = append(said, w.sectionWords(p.From)+w.words(w.plan, p.From).Paragraph())
+	}
+	return said
 }
 
-func (w *way) stretches() string { return strings.Join(w.rows(survey.Part.Routine), " ") }
+// inSection names the section of a stretch in front of what is told of it.
+func (w *way) inSection(p survey.Part, text string) string {
+	return "In " + reader.Name(w.plan.Rows[p.From].Section.Name) + ", " + small(text) + "."
+}
 
 // newInFull tells how each thing that is new is worked, and where it first comes.
-func (w *way) newInFull() string {
+func (w *way) newInFull() []string {
 	said := make([]string, len(w.New))
 	for i, n := range w.New {
 		said[i] = "In " + w.plan.rowName(n.Row) + " comes something new. " + reader.NewHowTo(n)
 	}
-	return strings.Join(said, " ")
+	return said
 }
 
 // An evening is a part of the way that is to be done on one day.
@@ -225,7 +269,7 @@ func (w *way) planBriefly() []string {
 	return texts
 }
 
-func (w *way) planInFull() string { return w.planWords(eveningsMost) }
+func (w *way) planInFull() []string { return given(w.planWords(eveningsMost)) }
 
 // planWords tells the plan up to a number of evenings.
 func (w *way) planWords(most int) string {
