@@ -291,3 +291,19 @@ func TestMoreIsOfferedOnceItIsOpen(t *testing.T) {
 		t.Errorf("once all is open she hears %q", r.Said)
 	}
 }
+
+// In rows, where a row's own words do not name its section, taking a move back names
+// none that is held back.
+func TestUndoIntoWhatIsHeldBack(t *testing.T) {
+	h := newHouse(t)
+	r := h.hosts(t, bot.Order{Deed: bot.Start, Pattern: []byte("Pattern: Mat\nWorked: in rows\nSizes: small (large)\nCast on: 10 (12)\nSection: Quay\nRows 1-4: knit.\nSection: Gloaming\nRows 1-4: purl.\n")})
+	if r.Invite == nil {
+		t.Fatal(r.Said, r.Report)
+	}
+	s := h.sit(t, "Gloaming", 2, false)
+	s.asks(t, bot.Ask{Words: "put me at row two of quay"})
+	h.hosts(t, bot.Order{Deed: bot.Sessions, Hold: &yes})
+	if r := s.asks(t, bot.Ask{Words: "undo"}); heldWord(withoutPNG(r), "", true) != "" || !strings.Contains(r.Said, "Your last move is taken back.") {
+		t.Errorf("undo is answered with %q", r.Said)
+	}
+}
