@@ -120,18 +120,23 @@ func (d *directing) which(ctx context.Context) (session.About, Reply, error) {
 	if err != nil {
 		return session.About{}, Reply{}, err
 	}
+	if named := bare(d.order.Title); named != "" {
+		found, _ = apart(found, func(a session.About) bool { return bare(a.Title) == named })
+	}
 	if here, _ := apart(found, func(a session.About) bool { return a.Channel == d.order.Channel }); len(here) > 0 {
 		found = here
 	}
 	sortByTitle(found)
 	state := map[bool]string{false: "open", true: "closed"}[d.order.Deed == Reopen]
 	switch {
+	case len(found) == 0 && bare(d.order.Title) != "":
+		return session.About{}, Reply{Said: "There is no " + state + " knit-along here called " + nameOf(d.order.Title) + ". Nothing was changed."}, nil
 	case len(found) == 0:
 		return session.About{}, Reply{Said: "There is no " + state + " knit-along here. Nothing was changed."}, nil
 	case len(found) == 1:
 		return found[0], Reply{}, nil
 	}
-	asks := Reply{Said: "There are " + reader.Number(len(found)) + " " + state + " knit-alongs here: " + list(titlesOf(found), "and") + ". Which one do you mean? Nothing was changed."}
+	asks := Reply{Said: "There are " + reader.Number(len(found)) + " " + state + " knit-alongs here: " + list(titlesOf(found), "and") + ". Which one do you mean? Nothing was changed. Order it again with its name."}
 	if d.order.Deed == Correct && d.order.Revision == 0 { // no choice carries a pattern
 		return session.About{}, asks, nil
 	}

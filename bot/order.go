@@ -39,7 +39,7 @@ type Order struct {
 	Knitalong string // its id; "" is the one of the channel
 	Event     string // as in Ask; the same event starts nothing twice
 	Nick      string // as in Ask
-	Title     string // for Start: up to 256 bytes; "" is the pattern's own
+	Title     string // for Start: up to 256 bytes, "" is the pattern's own; else which of several it is about, "" for none named
 	Plan      []byte // for Start and Sessions: the text of the sessions; nil for none
 	PlanFile  string // the name of its file, for Report
 	Zone      string // for Start and Sessions: the IANA name of the time zone; "" is the one in Plan, else the one that was, else UTC

@@ -16,7 +16,7 @@ const revisionMost = 9999
 
 // hostOptions are the commands below the host's.
 var hostOptions = sync.OnceValue(func() []option {
-	return []option{
+	deeds := []option{
 		below(bot.Start, "Start a knit-along in this channel, of a pattern of yours or one that comes with Clew.",
 			patternOption, sampleOption(), titleOption, planOption, zoneOption, holdOption),
 		below(bot.Check, "Check a pattern, and start nothing. Without a file, the one that is knitted here.", patternOption),
@@ -32,6 +32,12 @@ var hostOptions = sync.OnceValue(func() []option {
 		below(bot.Who, "Hear who is where, who has been quiet, and who asked for help."),
 		below(bot.Export, "Get a table of your knitters in a file: where each is, how far, and how fast."),
 	}
+	for i := range deeds {
+		if deeds[i].Name != string(bot.Start) {
+			deeds[i].Options = append(deeds[i].Options, whichOption)
+		}
+	}
+	return deeds
 })
 
 var (
@@ -42,6 +48,10 @@ var (
 	titleOption = option{
 		Type: discordgo.ApplicationCommandOptionString, Name: optName, Description: "What the knit-along is called. Without it, as the pattern is.",
 		MaxLength: longest(nameMost), wants: "a title in at most eighty characters",
+	}
+	whichOption = option{
+		Type: discordgo.ApplicationCommandOptionString, Name: optName, Description: "Which knit-along, where several are held here.",
+		MaxLength: longest(nameMost), wants: "the title of a knit-along in at most eighty characters",
 	}
 	planOption = option{
 		Type: discordgo.ApplicationCommandOptionAttachment, Name: optPlan, Description: "The text file with the sessions: a line for each, with its rows and when it opens.",

@@ -36,12 +36,14 @@ const (
 	optDismiss  = "dismiss"  // yes or no
 )
 
-// taken are the options of each deed, in the order in which they are told.
+// taken are the options of each deed, in the order in which they are told. Besides
+// them each takes optName: of Start, what the knit-along is to be called; of the
+// others, which of several it is about.
 var taken = []struct {
 	deed    bot.Deed
 	options []string
 }{
-	{bot.Start, []string{optPattern, optSample, optName, optPlan, optZone, optHold}},
+	{bot.Start, []string{optPattern, optSample, optPlan, optZone, optHold}},
 	{bot.Check, []string{optPattern, optSample}},
 	{bot.Sessions, []string{optPlan, optZone, optHold}},
 	{bot.Open, []string{optSession}},
@@ -79,11 +81,12 @@ func order(line string) (bot.Order, error) {
 		return bot.Order{}, fmt.Errorf("There is no %s %s: it is one of %s. Nothing was changed.", hostCommand, shown(words[0]), deeds())
 	}
 	o := bot.Order{Deed: taken[i].deed}
+	options := append(slices.Clone(taken[i].options), optName)
 	for _, word := range words[1:] {
 		key, value, _ := strings.Cut(word, ":")
 		key = strings.ToLower(key)
-		if !slices.Contains(taken[i].options, key) {
-			return bot.Order{}, fmt.Errorf("%s %s does not take %s%s. Nothing was changed.", hostCommand, o.Deed, shown(word), takes(taken[i].options))
+		if !slices.Contains(options, key) {
+			return bot.Order{}, fmt.Errorf("%s %s does not take %s: it takes %s:. Nothing was changed.", hostCommand, o.Deed, shown(word), strings.Join(options, ":, "))
 		}
 		if err := set(&o, key, value); err != nil {
 			return bot.Order{}, fmt.Errorf("%w. Nothing was changed.", err)
@@ -98,14 +101,6 @@ func deeds() string {
 		names[i] = string(t.deed)
 	}
 	return strings.Join(names, ", ")
-}
-
-// takes says which options a deed takes.
-func takes(options []string) string {
-	if len(options) == 0 {
-		return ": it takes nothing more"
-	}
-	return ": it takes " + strings.Join(options, ":, ") + ":"
 }
 
 // set puts an option into an order.

@@ -27,6 +27,7 @@ func TestOrder(t *testing.T) {
 		`/knitalong open session:2`:                                             {Deed: bot.Open, Session: 2},
 		`/knitalong correct revision:1`:                                         {Deed: bot.Correct, Revision: 1},
 		`/knitalong helper member:"Ana Pell" dismiss:yes`:                       {Deed: bot.Helper, Helper: "terminal:ana-pell", Dismiss: true},
+		`/knitalong who name:"hat one"`:                                         {Deed: bot.Who, Title: "hat one"},
 		`  /knitalong   who  `:                                                  {Deed: bot.Who},
 		`/knitalong start name:""`:                                              {}, // an error
 	} {
@@ -48,7 +49,7 @@ func TestNoOrder(t *testing.T) {
 	for line, want := range map[string]string{
 		"/knitalong":                           "Say what is to be done: start, check,",
 		"/knitalong begin":                     "There is no /knitalong begin: it is one of start,",
-		"/knitalong who colour:red":            "/knitalong who does not take colour:red: it takes nothing more.",
+		"/knitalong who colour:red":            "/knitalong who does not take colour:red: it takes name:.",
 		"/knitalong open session":              "After session: stands nothing.",
 		"/knitalong open session:0":            "session: takes a number from 1, not 0.",
 		"/knitalong open session:two":          "session: takes a number from 1, not two.",

@@ -136,8 +136,10 @@ func (t *talking) answer(ctx context.Context, words string) bot.Reply {
 		}
 		return t.direct(ctx, o)
 	}
+	plain := strings.TrimRight(words, ".! ")
 	for _, c := range offered {
-		if o, ok := c.Order(); ok && strings.EqualFold(strings.TrimRight(words, ".! "), c.Label) {
+		yes := len(offered) == 1 && (strings.EqualFold(plain, "yes") || strings.EqualFold(plain, "yes please"))
+		if o, ok := c.Order(); ok && (yes || strings.EqualFold(plain, c.Label)) {
 			if o.Knitalong == "" {
 				o.Knitalong = about
 			}
