@@ -136,8 +136,9 @@ func (d *directing) which(ctx context.Context) (session.About, Reply, error) {
 	case len(found) == 1:
 		return found[0], Reply{}, nil
 	}
-	asks := Reply{Said: "There are " + reader.Number(len(found)) + " " + state + " knit-alongs here: " + list(titlesOf(found), "and") + ". Which one do you mean? Nothing was changed. Order it again with its name."}
-	if d.order.Deed == Correct && d.order.Revision == 0 { // no choice carries a pattern
+	asks := Reply{Said: "There are " + reader.Number(len(found)) + " " + state + " knit-alongs here: " + list(titlesOf(found), "and") + ". Which one do you mean? Nothing was changed."}
+	if !d.order.fitsChoice() {
+		asks.Said += " Order it again with its name."
 		return session.About{}, asks, nil
 	}
 	for _, about := range found[:min(len(found), choicesMost)] {

@@ -177,7 +177,17 @@ func TestOrdersAmongSeveral(t *testing.T) {
 	for _, title := range []string{"Hat", "Mittens"} {
 		h.order(t, bot.Order{Deed: bot.Start, Member: tamsin, Manages: true, Pattern: []byte(short), Title: title, Event: title})
 	}
-	for _, o := range []bot.Order{{Deed: bot.Close}, {Deed: bot.Check}, {Deed: bot.Helper, Helper: odo}, {Deed: bot.Helper, Helper: odo, Dismiss: true}} {
+	r := h.order(t, bot.Order{Deed: bot.Sessions, Member: tamsin, Zone: "Europe/Amsterdam"})
+	if !strings.HasSuffix(r.Said, "Which one do you mean? Nothing was changed. Order it again with its name.") || len(r.Choices) > 0 {
+		t.Errorf("what fits into no choice is answered %q with %v", r.Said, r.Choices)
+	}
+	if r := h.order(t, bot.Order{Deed: bot.Sessions, Member: tamsin, Zone: "Europe/Amsterdam", Title: " mittens "}); !strings.HasPrefix(r.Said, "The sessions") || !strings.Contains(r.Said, "Amsterdam") {
+		t.Errorf("with its name it is answered %q", r.Said)
+	}
+	if r := h.order(t, bot.Order{Deed: bot.Who, Member: tamsin, Title: "Shawl"}); r.Said != "There is no open knit-along here called Shawl. Nothing was changed." {
+		t.Errorf("with a name that none has it is answered %q", r.Said)
+	}
+	for _, o := range []bot.Order{{Deed: bot.Board}, {Deed: bot.Close}, {Deed: bot.Check}, {Deed: bot.Helper, Helper: odo}, {Deed: bot.Helper, Helper: odo, Dismiss: true}} {
 		o.Member = tamsin
 		r := h.order(t, o)
 		if r.Said != "There are two open knit-alongs here: Hat and Mittens. Which one do you mean? Nothing was changed." || len(r.Choices) != 2 {

@@ -72,7 +72,12 @@ func (c Choice) Order() (Order, bool) {
 		if o.Revision, err = strconv.Atoi(helper); err != nil || o.Revision < 0 {
 			return Order{}, false
 		}
-	case o.Deed == Check, o.Deed == Reopen, o.Deed == Stumbles, o.Deed == Who, o.Deed == Export:
+	case o.Deed == Open:
+		var err error
+		if o.Session, err = strconv.Atoi(helper); err != nil || o.Session < 0 {
+			return Order{}, false
+		}
+	case o.Deed == Check, o.Deed == Reopen, o.Deed == Sessions, o.Deed == Board, o.Deed == Stumbles, o.Deed == Who, o.Deed == Export:
 	case o.Deed == Helper, deed == dismissal:
 		o.Deed, o.Helper, o.Dismiss = Helper, session.Member(helper), deed == dismissal
 	default:
@@ -83,6 +88,11 @@ func (c Choice) Order() (Order, bool) {
 
 // dismissal stands in a choice for dismissing a helper.
 const dismissal = "dismiss"
+
+// fitsChoice says that all of an order fits into a choice: a file does not.
+func (o Order) fitsChoice() bool {
+	return o.Pattern == nil && o.Sample == "" && o.Plan == nil && o.Zone == "" && o.Hold == nil && (o.Deed != Correct || o.Revision > 0)
+}
 
 // choice puts an order into the value of a choice, for one of several
 // knit-alongs.
@@ -97,6 +107,8 @@ func (o Order) choice(about session.About) Choice {
 		value += ":" + string(o.Helper)
 	case o.Deed == Correct, o.Deed == Text:
 		value += ":" + strconv.Itoa(o.Revision)
+	case o.Deed == Open:
+		value += ":" + strconv.Itoa(o.Session)
 	}
 	return Choice{Label: label(about.Title, titleOf(about)), Intent: listen.Knitalong, Value: value}
 }
