@@ -3,6 +3,7 @@ package bot
 import (
 	"cmp"
 	"context"
+	"errors"
 	"slices"
 	"strings"
 
@@ -40,11 +41,7 @@ func (t *talk) changedFor(ctx context.Context, now carried) (string, error) {
 			words, gone = "You are at "+now.plan.rowName(now.plan.rowAt(now.at))+" again. ", true
 		}
 	}
-	was, is := then, now.at
-	if (was.LeftOut == "") != (is.LeftOut == "") { // what is back was there before
-		was.LeftOut, is.LeftOut = "", ""
-	}
-	made, err := t.comparison(ctx, t.ask.Knitalong, was, is)
+	made, err := t.comparisonOfHers(ctx, then, now)
 	if err != nil {
 		return "", err
 	}
@@ -55,6 +52,39 @@ func (t *talk) changedFor(ctx context.Context, now carried) (string, error) {
 		return "", nil
 	}
 	return "The pattern has been corrected. " + words, nil
+}
+
+// comparisonOfHers compares what she knitted by with what she knits by now. Where she
+// leaves out rows in one of the two alone, what is back was there before: of those rows
+// nothing is told, since she has worked none of them.
+func (t *talk) comparisonOfHers(ctx context.Context, then session.Place, now carried) (*comparison, error) {
+	was, is := then, now.at
+	if (was.LeftOut == "") == (is.LeftOut == "") {
+		return t.comparison(ctx, t.ask.Knitalong, was, is)
+	}
+	was.LeftOut, is.LeftOut = "", ""
+	made, err := t.comparison(ctx, t.ask.Knitalong, was, is)
+	if made == nil || err != nil {
+		return nil, err
+	}
+	hers, err := t.planOf(ctx, t.ask.Knitalong, then)
+	if errors.Is(err, errUnfit) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	all := *made.Comparison
+	all.Changes = slices.DeleteFunc(slices.Clone(all.Changes), func(c compare.Change) bool {
+		return c.Old >= 0 && leavesOut(hers, made.old, c.Old) || c.New >= 0 && leavesOut(now.plan, made.now, c.New)
+	})
+	return &comparison{&all, made.old, made.now}, nil
+}
+
+// leavesOut says that row i of a plan with no row left out is not in a plan.
+func leavesOut(p, whole *plan, i int) bool {
+	_, in := p.Find(whole.Rows[i].Section.Name, whole.Rows[i].Number)
+	return !in
 }
 
 // Limits on what is told of corrections at once: it stands in front of an answer,

@@ -79,10 +79,11 @@ func (c *carried) toRow(made *comparison, old *plan) {
 	}
 	i := old.rowAt(from)
 	j, kept := made.Carry(i)
+	otherwise := made.changed(i)
 	if !kept { // by its place, where a section has another name and other rows
 		name := renamed(sectionsOf(old.Pattern), sectionsOf(c.plan.Pattern), from.Section)
 		if k, ok := c.plan.Find(name, from.Row); ok {
-			j, kept = k, true
+			j, kept, otherwise = k, true, true
 		}
 	}
 	r := c.plan.Rows[j]
@@ -95,7 +96,7 @@ func (c *carried) toRow(made *comparison, old *plan) {
 	case from.Step >= pastLast && !last && old.finished(from):
 		c.at.Step = 0
 		c.words += "It now goes on after what was its last " + c.plan.word(j) + ", so you are at that one again. "
-	case made.changed(i): // it has other steps
+	case otherwise: // it has other steps
 		c.at.Step = 0
 	}
 	if kept && c.at.Section != from.Section {

@@ -58,13 +58,18 @@ func (s stretch) has(c compare.Change) bool {
 	return s.kind == c.Kind && s.section == c.Section && s.from <= c.Number && c.Number <= s.to
 }
 
-// rows names them: "round five of Lanterns", "rounds five to eight of Lanterns".
+// rows names them: "round five of Lanterns", "rounds five and six of Lanterns",
+// "rounds five to eight of Lanterns".
 func (s stretch) rows() string {
 	word := rowWord(s.rounds)
 	if s.from == s.to {
 		return word + " " + reader.Number(s.from) + " of " + reader.Name(s.section)
 	}
-	return word + "s " + reader.Number(s.from) + " to " + reader.Number(s.to) + " of " + reader.Name(s.section)
+	to := " to "
+	if s.to == s.from+1 {
+		to = " and "
+	}
+	return word + "s " + reader.Number(s.from) + to + reader.Number(s.to) + " of " + reader.Name(s.section)
 }
 
 // pastWords is words for somebody who is past them.

@@ -154,3 +154,62 @@ func TestToldOfCorrectionOnce(t *testing.T) {
 		}
 	}
 }
+
+// Of rows that she left out nobody is told that she has worked them, though they can't
+// be left out of the corrected text, nor when they can be again, nor when they can't once more.
+func TestCorrectionOfRowsLeftOut(t *testing.T) {
+	plain := strings.Replace(panels, "Row 2: k2, p to last 2 sts, k2.", "Row 2: knit.", 1)
+	left := strings.Replace(plain, "Rows 3-6: knit.", "Rows 3-6 (optional in fours): knit.\nRows 7-8: knit.", 1)
+	other := strings.Replace(plain, "Rows 3-6: knit.", "Rows 3-4: purl.\nRows 5-6 (optional in twos): knit.\nRows 7-8: knit.", 1)
+	h := newHouse(t)
+	h.order(t, bot.Order{Deed: bot.Start, Member: tamsin, Manages: true, Pattern: []byte(left), Event: "start"})
+	n := 0
+	ask := func(words string) string {
+		n++
+		r := h.Answer(t.Context(), bot.Ask{Member: wren, Server: "tibberhythe", Channel: "wednesday", Words: words, Event: fmt.Sprint("e", n)})
+		checkSaid(t, words, r)
+		return r.Said
+	}
+	for _, words := range []string{"join", "leave out four rows of middle", "put me at row 2 of the edge"} {
+		ask(words)
+	}
+	for _, c := range []struct{ text, want string }{
+		{other, "The pattern has been corrected. The rows that you left out can't be left out of it, so you hear them all. You are at row two of Edge, "},
+		{left, "You are at row two of Edge, "},
+		{strings.Replace(other, "Rows 1-4: knit.\nSection: Middle", "Row 1: purl.\nRows 2-4: knit.\nSection: Middle", 1), "The pattern has been corrected. " +
+			"Row one of Border, which you have worked, is now: purl all twenty stitches. That leaves your count as it was. You are at row two of Edge, "},
+	} {
+		n++
+		h.order(t, bot.Order{Deed: bot.Correct, Member: tamsin, Manages: true, Pattern: []byte(c.text), Event: fmt.Sprint("c", n)})
+		if said := ask("where am I"); !strings.HasPrefix(said, c.want) {
+			t.Errorf("she is told %q, expected %q", said, c.want)
+		}
+	}
+}
+
+// A row that another has taken the place of, in a section of another name, begins with
+// its first step.
+func TestStepsOfARowInPlaceOfAnother(t *testing.T) {
+	long := func(first string) string {
+		return first + ", " + strings.Repeat("k1, p1, ", 6) + "k to end"
+	}
+	was := strings.NewReplacer("Row 1: knit.\nRow 2: k2, p to last 2 sts, k2.\nRows 3-6: knit.", "Rows 1-6: "+long("k3")+".").Replace(panels)
+	now := strings.NewReplacer("Section: Middle", "Section: Field", long("k3"), long("p3")).Replace(was)
+	h := newHouse(t)
+	h.order(t, bot.Order{Deed: bot.Start, Member: tamsin, Manages: true, Pattern: []byte(was), Plan: []byte("1. Border to Edge"), Event: "start"})
+	n := 0
+	ask := func(words string) string {
+		n++
+		return h.Answer(t.Context(), bot.Ask{Member: wren, Server: "tibberhythe", Channel: "wednesday", Words: words, Event: fmt.Sprint("e", n)}).Said
+	}
+	for _, words := range []string{"join", "step by step", "put me at row 3 of the middle"} {
+		ask(words)
+	}
+	if said := ask("next"); strings.Contains(said, "Row") {
+		t.Fatalf("the row has one step: %q", said)
+	}
+	h.order(t, bot.Order{Deed: bot.Correct, Member: tamsin, Manages: true, Pattern: []byte(now), Event: "correct"})
+	if said := ask("again"); !strings.Contains(said, "You") || !strings.Contains(said, "Row three, right side. Purl three") {
+		t.Errorf("she hears %q, expected the first step of row three", said)
+	}
+}
