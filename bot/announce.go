@@ -12,7 +12,7 @@ import (
 )
 
 // lateAfter is how long after its time an announcement comes late.
-const lateAfter = 5 * time.Minute
+const lateAfter = time.Minute
 
 // An opening is what an announcement tells of a session.
 type opening struct {
@@ -165,7 +165,7 @@ func (o opening) lines(explained int, names bool, most int) []string {
 	for _, n := range o.news[:explained] {
 		lines = append(lines, reader.NewHowTo(n))
 	}
-	return append(lines, o.unusualWords(), o.timeWords())
+	return given(append(lines, o.unusualWords(), o.timeWords())...)
 }
 
 // rowWords says which rows a session has, and how many.
@@ -221,8 +221,14 @@ func (o opening) countWords() string {
 func (o opening) newWords(names bool, explained int) string {
 	n := len(o.news)
 	switch {
+	case n == 0 && o.Number == 1: // to knit and to purl is nothing to tell of
+		return ""
 	case n == 0:
 		return "No stitch in it is new."
+	case names && n == 1 && explained == n: // each how-to names its own
+		return "One thing in it is new."
+	case names && explained == n:
+		return capital(reader.Number(n)) + " things in it are new."
 	case !names && n == 1:
 		return "One thing in it is new. Say explain, and its name, to hear how it is worked."
 	case !names:
@@ -252,6 +258,10 @@ func listApart(names []string) string {
 // unusualWords says where to look up from plain rows.
 func (o opening) unusualWords() string {
 	switch {
+	case o.rows.most == 1 && o.unusual != "":
+		return "It is not a routine one."
+	case o.rows.most == 1:
+		return ""
 	case o.unusual == "":
 		return "Its " + o.word + "s are all routine."
 	case o.later:
@@ -267,7 +277,8 @@ func (o opening) timeWords() string {
 	}
 	takes := "about " + at(o.stitches.least)
 	if most := at(o.stitches.most); most != at(o.stitches.least) {
-		takes = "from " + at(o.stitches.least) + " to " + most + ", by size"
+		least, unit := at(o.stitches.least), most[strings.LastIndexByte(most, ' ')+1:]
+		takes = strings.TrimSuffix(least, " "+unit) + " to " + most + ", by size"
 	}
 	return "At " + reader.Number(session.PaceGuess) + " stitches a minute it takes " + takes + ". That is an estimate, and your hands may be faster or slower."
 }

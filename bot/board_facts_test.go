@@ -240,7 +240,7 @@ func TestBoardPercents(t *testing.T) {
 		// half of seven is four: Ebba, Tamsin, Odo, and one of the two in round five.
 		"At least half of the group is at round five of Ropes or further.",
 		// Ana, Silas and Odo are in the ropes; Tamsin and Ebba are past them.
-		"Three are in it, and two have come to its end.",
+		"Three are in it, and two have come to its last round.",
 	} {
 		if !strings.Contains(f.texts(shownName)[0], want) {
 			t.Errorf("the board does not say %q: %s", want, f.texts(shownName)[0])

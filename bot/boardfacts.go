@@ -211,7 +211,7 @@ func (f *boardFacts) crowds() (crowds []crowd, beginning int) {
 	return crowds, in[0]
 }
 
-// A nearest is the row of whoever is nearest to a session's end and not at it yet.
+// A nearest is the row of whoever is nearest to a session's end and not past it.
 type nearest struct {
 	session.Session
 	at session.RowID
@@ -229,7 +229,7 @@ func (f *boardFacts) nearestToEnds() []nearest {
 		var best *knitter
 		for i := range f.knitters {
 			k := &f.knitters[i]
-			if k.at.Row > 0 && k.spot.compare(first) >= 0 && k.spot.compare(last) < 0 && (best == nil || k.spot.compare(best.spot) > 0) {
+			if k.at.Row > 0 && k.spot.compare(first) >= 0 && k.spot.compare(last) <= 0 && (best == nil || k.spot.compare(best.spot) > 0) {
 				best = k
 			}
 		}

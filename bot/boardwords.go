@@ -127,17 +127,19 @@ func (f *boardFacts) openWords(most int) string {
 		return words
 	}
 	in, end := f.open.in, f.open.end
+	row, _, _ := strings.Cut(f.rowAt(f.open.Last, most), " ")
+	to := " come to its last " + row + "."
 	switch n := len(f.knitters); {
 	case end == n:
-		return words + " All have come to its end."
+		return words + " All have" + to
 	case in == 0 && end == 0:
 		return words + " Nobody has come to it yet."
 	case end == 0:
 		return words + " " + capital(reader.Number(in)) + " " + are(in) + " in it."
 	case in == 0:
-		return words + " " + capital(reader.Number(end)) + " " + have(end) + " come to its end."
+		return words + " " + capital(reader.Number(end)) + " " + have(end) + to
 	}
-	return words + " " + capital(reader.Number(in)) + " " + are(in) + " in it, and " + reader.Number(end) + " " + have(end) + " come to its end."
+	return words + " " + capital(reader.Number(in)) + " " + are(in) + " in it, and " + reader.Number(end) + " " + have(end) + to
 }
 
 // plannedWords says that no session is open yet. Where rows are held back, so is
@@ -262,6 +264,9 @@ func (f *boardFacts) countedLines(way brevity) []string {
 // nearestWords says how near somebody is to a session's end.
 func (f *boardFacts) nearestWords(n nearest, most int) string {
 	end := f.rowAt(n.Last, most)
+	if n.at == n.Last {
+		return "The nearest to the end of " + sessionName(n.Session, most) + " is at " + end + ", its last."
+	}
 	if n.at.Section == n.Last.Section {
 		end, _, _ = strings.Cut(end, " of ")
 	}
