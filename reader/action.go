@@ -9,13 +9,16 @@ import (
 
 // list says nodes one after the other.
 func (s *speaker) list(nodes []instruction.Node) {
-	for _, n := range nodes {
+	outside := s.panelAhead
+	for i, n := range nodes {
 		if silent(n) {
 			continue
 		}
+		s.panelAhead = outside || holdsPanel(nodes[i+1:])
 		s.leavePanel(n)
 		s.node(n)
 	}
+	s.panelAhead = outside
 }
 
 func (s *speaker) node(n instruction.Node) {

@@ -30,6 +30,8 @@ const (
 	boundOff           // the stitch left by a bind-off counts as the first of what follows
 	panelIn            // a panel begins
 	panelOut           // and ends
+	panelsAround       // a panel was worked, and another one is to come
+	panelBefore        // a panel was worked, and at least once no other one comes; n tells the places apart
 	nowHave            // n stitches are on the needle
 )
 
@@ -71,6 +73,9 @@ type place struct {
 // check works what was heard on the stitches of the needle, and finds what was
 // said wrongly of them.
 func check(acts []act, at needle) error {
+	if err := checkPanels(acts); err != nil {
+		return err
+	}
 	p, before, told, rest := place{needle: at}, at.all, false, false
 	for i, a := range acts {
 		if a.note == noNote {
@@ -95,6 +100,35 @@ func check(acts []act, at needle) error {
 		return fmt.Errorf("from %d stitches it comes to %d, and nothing is said of it", before, p.all)
 	case !rest && turns(last) && p.all > p.ahead:
 		return fmt.Errorf("%d stitches stay unworked, and nothing is said of it", p.all-p.ahead)
+	}
+	return nil
+}
+
+// checkPanels finds what was said wrongly of what stands beside panels.
+func checkPanels(acts []act) error {
+	before, ahead := 0, 0
+	for _, a := range acts {
+		if a.note == panelIn {
+			ahead++
+		}
+	}
+	isLast := map[int]bool{} // by the place in what was said
+	for _, a := range acts {
+		switch {
+		case a.note == panelIn:
+			before, ahead = before+1, ahead-1
+		case a.note == panelsAround && (before == 0 || ahead == 0):
+			return fmt.Errorf("%d panels come before what is said to be between panels, and %d after it", before, ahead)
+		case a.note == panelBefore && before == 0:
+			return fmt.Errorf("no panel comes before what is said to be after one")
+		case a.note == panelBefore:
+			isLast[a.n] = isLast[a.n] || ahead == 0
+		}
+	}
+	for _, last := range isLast {
+		if !last {
+			return fmt.Errorf("a panel follows every time, and nothing is said of it")
+		}
 	}
 	return nil
 }

@@ -232,6 +232,11 @@ func (l *listener) opener() bool {
 		return true
 	case l.says("between the panels:"):
 		l.leavePanel(len(l.open) - 1)
+		l.add(act{note: panelsAround})
+		return true
+	case l.says("after the panel:"):
+		l.leavePanel(len(l.open) - 1)
+		l.add(act{note: panelBefore, n: l.i})
 		return true
 	}
 	start := l.i

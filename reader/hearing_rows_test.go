@@ -117,6 +117,12 @@ func panelRows() []panelRow {
 		{"side by side", []instruction.Node{strip("Seed edge", "k1, p1, k1", 3), knit, strip("Lantern", "p to last 2 sts, RT", 6), knit}, 11},
 		{"in a group", []instruction.Node{group(3, strip("Seed edge", "[k1, p1] to end", 6), knit, strip("Lantern", "p to end", 4)), knit}, 34},
 		{"group first", []instruction.Node{strip("Seed edge", "k1", 1), group(2, strip("Lantern", "p2", 2)), group(2, knit, strip("Lantern", "2/1 LPC", 3)), knit}, 14},
+		{"at the end", []instruction.Node{knit, strip("Rope", "p2", 2), knit, strip("Rope", "p2", 2), group(2, knit, parsed("p1")[0]), knit}, 11},
+		{"at the end of a group", []instruction.Node{group(2, strip("Rope", "p2", 2), knit)}, 6},
+		{"at the end of a group, and a panel later", []instruction.Node{group(2, strip("Rope", "p2", 2), knit), knit, strip("Rope", "p2", 2)}, 9},
+		{"at the end of groups", []instruction.Node{group(2, group(2, strip("Rope", "p2", 2), knit), knit)}, 14},
+		{"in a group worked once", []instruction.Node{knit, strip("Rope", "p2", 2), group(1, strip("Rope", "p2", 2)), knit}, 6},
+		{"at the start of a group", []instruction.Node{strip("Rope", "p2", 2), group(2, knit, strip("Rope", "p2", 2))}, 8},
 		{"group of columns", []instruction.Node{strip("Seed edge", "k1", 1), group(2, knit, parsed("p1")[0])}, 5},
 		{"group inside", []instruction.Node{knit, strip("Rope 2", "[k2tog, yo] 2 times, [BO 1 sts, k1] to last 1 sts, k1", 9), knit}, 11},
 	}

@@ -28,7 +28,9 @@ func (s *speaker) panelName(name string) string {
 	return words
 }
 
-// leavePanel says that what follows is outside the panel said last.
+// leavePanel says that what follows is outside the panel said last. It is between
+// two panels only if another one comes each time that it is worked: what ends a
+// group is the row's end the last time.
 func (s *speaker) leavePanel(n instruction.Node) {
 	if !s.afterPanel || s.inPanel || startsPanel(n) {
 		return
@@ -37,7 +39,11 @@ func (s *speaker) leavePanel(n instruction.Node) {
 	if w, plain := n.(*instruction.Work); plain && s.actions+phrasesOf(w.Stitch) <= maxActions {
 		s.toCut = false // a column or two goes with the panel before it
 	}
-	s.open("between the panels")
+	if s.panelAhead || holdsPanel([]instruction.Node{n}) {
+		s.open("between the panels")
+	} else {
+		s.open("after the panel")
+	}
 	s.afterPanel = false
 }
 
@@ -63,11 +69,14 @@ func anyStarts(body []instruction.Node) bool {
 	return false
 }
 
+// holdsPanel says that a panel is said somewhere in a body.
 func holdsPanel(body []instruction.Node) bool {
 	for _, n := range body {
 		switch n := n.(type) {
 		case *instruction.Strip:
-			return true
+			if !silent(n) {
+				return true
+			}
 		case *instruction.Repeat:
 			if holdsPanel(n.Body) {
 				return true

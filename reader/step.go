@@ -71,6 +71,7 @@ type speaker struct {
 	flowing    bool              // inside an "and so on" sentence, which nothing may break
 	inPanel    bool
 	afterPanel bool // a panel was the last thing said, and nothing tells yet that it is over
+	panelAhead bool // a panel follows the node being said, the last time that it is worked too
 }
 
 // action begins one item of a list, which asks for one thing.
