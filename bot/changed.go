@@ -48,6 +48,13 @@ func (t *talk) changedFor(ctx context.Context, now carried) (string, error) {
 	if made != nil {
 		words += made.workedWords(standing{made.old.workedRows(then), made.now.workedRows(now.at)}, !gone)
 	}
+	beside, err := t.asidesSince(ctx, then, now.at)
+	if err != nil {
+		return "", err
+	}
+	if beside = toHear(beside, now.plan.Plan, now.at); len(beside) > 0 {
+		words += asideWords(beside, changedMost-len(words))
+	}
 	if words == "" {
 		return "", nil
 	}
@@ -241,24 +248,30 @@ func (t *talk) changes(ctx context.Context) (Reply, error) {
 		return t.say(said + "It had other sizes at first, so what has changed can't be told."), nil
 	}
 	open := made.open(len(t.plan.Rows), t.plan.Whole() == t.plan.Plan)
-	if len(open) == 0 {
-		return t.say(said + "No " + t.word() + " that you may hear is worked otherwise than at first."), nil
+	beside, err := t.asidesSince(ctx, first, now)
+	if err != nil {
+		return Reply{}, err
 	}
-	if len(open) <= changesInFull {
+	reply := t.say("")
+	switch {
+	case len(open) == 0:
+		said += "No " + t.word() + " that you may hear is worked otherwise than at first. "
+	case len(open) <= changesInFull:
 		for _, c := range open {
 			said += reader.Change(made.old.Plan, made.now.Plan, c, false) + " "
 		}
-		return t.say(strings.TrimSpace(said)), nil
+	default:
+		all := stretches(open, made.old.Plan, made.now.Plan)
+		for _, s := range all[:min(len(all), stretchesTold)] {
+			said += capital(s.words()) + ". "
+		}
+		if more := len(all) - stretchesTold; more > 0 {
+			said += "So it is in " + reader.Number(more) + " more " + plural("place", more) + "; all are listed. "
+			reply.Report = stretchReport(all)
+		}
 	}
-	all := stretches(open, made.old.Plan, made.now.Plan)
-	var words []string
-	for _, s := range all[:min(len(all), stretchesTold)] {
-		words = append(words, capital(s.words())+".")
-	}
-	if more := len(all) - stretchesTold; more > 0 {
-		words = append(words, "So it is in "+reader.Number(more)+" more "+plural("place", more)+".")
-	}
-	return t.say(said + strings.Join(words, " ")), nil
+	reply.Said = strings.TrimSpace(said + asidesInFull(beside))
+	return reply, nil
 }
 
 // stretchesTold is how many stretches of changed rows one hears who asks.

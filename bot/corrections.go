@@ -9,6 +9,7 @@ import (
 
 	"clew/patterns"
 	"clew/patterns/compare"
+	"clew/patterns/fit"
 	"clew/reader"
 	"clew/session"
 )
@@ -103,11 +104,21 @@ func (s stretch) words() string {
 	return said
 }
 
+// stretchReport lists stretches for the eye, one a line.
+func stretchReport(all []stretch) string {
+	var lines strings.Builder
+	for _, s := range all {
+		lines.WriteString(capital(s.words()) + ".\n")
+	}
+	return lines.String()
+}
+
 // A correction is what a corrected text changes for a group, before it is saved.
 type correction struct {
 	old, now  *patterns.Pattern
 	of        []compared // one for each size of the old text
 	stretches []stretch  // of all sizes, in the order of the new text
+	beside    []aside    // what it changes beside the stitches, in any size
 	roster    []session.Entrant
 	past      []bool                        // by the index in roster: she has worked a row that changes, or is past one that is new or gone
 	pastOf    [][]session.Entrant           // those, by the index in stretches
@@ -137,6 +148,7 @@ func (d *directing) correction(ctx context.Context, old, now *patterns.Pattern) 
 		c.of = append(c.of, compared{compare.Of(was, is), size, was, is})
 	}
 	c.gather()
+	c.gatherBeside()
 	var err error
 	if c.roster, err = d.store.Roster(ctx, d.about.ID); err != nil {
 		return nil, err
@@ -187,6 +199,31 @@ func (c *correction) gather() {
 		}
 		c.stretches = append(c.stretches, s)
 	}
+}
+
+// gatherBeside gathers what is changed beside the stitches in any size, each once.
+func (c *correction) gatherBeside() {
+	for _, of := range c.of {
+		seen := map[string]int{} // of a thing, how many of the size
+		for _, a := range asides(of.Comparison, of.old, of.now, fit.Centimetres) {
+			seen[a.what]++
+			if have, _ := apart(c.beside, func(b aside) bool { return a.what == b.what }); len(have) < seen[a.what] {
+				c.beside = append(c.beside, a)
+			}
+		}
+	}
+}
+
+// besideWords says what is changed beside the stitches, and that it will be told.
+func (c *correction) besideWords() string {
+	if len(c.beside) == 0 {
+		return ""
+	}
+	said := capital(asideNames(c.beside)) + " " + areDifferent(c.beside) + ". "
+	if len(c.roster) > 0 {
+		said += "Each knitter hears of it once, or comes to it in its place. "
+	}
+	return said
 }
 
 // find finds who is past which stretch.
@@ -269,7 +306,11 @@ func (s standing) past(c compare.Change) bool {
 // words says what is changed, and who has worked it already.
 func (c *correction) words() string {
 	if len(c.stretches) == 0 {
-		return "No " + rowWord(c.now.Rounds) + " is worked otherwise than before: words alone have changed. "
+		said := "No " + rowWord(c.now.Rounds) + " is worked otherwise than before"
+		if len(c.beside) == 0 {
+			return said + ": words alone have changed. "
+		}
+		return said + ". " + c.besideWords()
 	}
 	var said []string
 	for k, s := range c.stretches[:min(len(c.stretches), stretchesMost)] {
@@ -280,7 +321,7 @@ func (c *correction) words() string {
 		said = append(said, one+".")
 	}
 	if more := len(c.stretches) - stretchesMost; more > 0 {
-		said = append(said, "So it is in "+reader.Number(more)+" more "+plural("place", more)+".")
+		said = append(said, "So it is in "+reader.Number(more)+" more "+plural("place", more)+"; all are listed.")
 	}
 	var past []session.Entrant
 	for n, e := range c.roster {
@@ -292,9 +333,13 @@ func (c *correction) words() string {
 		if len(c.stretches) > 1 {
 			said = append(said, "In all, "+whoWords(past)+" "+haveOrHas(len(past))+" worked what is different.")
 		}
-		said = append(said, "They hear of it when they next ask.")
+		hear := "They hear of it when they next ask."
+		if len(past) == 1 {
+			hear = "That knitter hears of it with the next answer."
+		}
+		said = append(said, hear)
 	}
-	return strings.Join(said, " ") + " "
+	return strings.Join(said, " ") + " " + c.besideWords()
 }
 
 // pastWords says who is past a stretch.

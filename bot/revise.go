@@ -58,9 +58,12 @@ func (d *directing) correct(ctx context.Context) (Reply, error) {
 		Said:    capital(titleOf(d.about)) + " is corrected, and this is revision " + reader.Number(number) + ". " + c.words() + c.sessionWords(d.about.Sessions, sessions),
 		Choices: []Choice{backTo(number - 1)},
 	}
+	if len(c.stretches) > stretchesMost {
+		reply.Report = stretchReport(c.stretches)
+	}
 	if len(proved.problems) > 0 {
 		reply.Said = strings.TrimSpace(reply.Said) + " " + proved.countWords()
-		reply.Report = proved.report(d.file())
+		reply.Report += proved.report(d.file())
 	}
 	d.reply = &reply
 	return reply, nil

@@ -96,7 +96,7 @@ func TestCorrectionPastSomebody(t *testing.T) {
 	}
 	now := strings.Replace(panels, "Section: Border\nRows 1-4: knit.", "Section: Border\nRow 1: purl.\nRows 2-4: knit.", 1)
 	r := h.order(t, bot.Order{Deed: bot.Correct, Member: tamsin, Manages: true, Pattern: []byte(now), Event: "correct"})
-	if want := "Row one of Border is different; somebody has worked it already. They hear of it when they next ask."; !strings.Contains(r.Said, want) {
+	if want := "Row one of Border is different; somebody has worked it already. That knitter hears of it with the next answer."; !strings.Contains(r.Said, want) {
 		t.Errorf("answered %q, expected %q in it", r.Said, want)
 	}
 }
