@@ -14,8 +14,13 @@ import (
 	"clew/session"
 )
 
-// scheduleMost is how long a text of sessions may be, in bytes.
-const scheduleMost = 64 << 10
+// How long a text of sessions may be, and a line of it, in bytes: a line has a title and
+// two names of sections at the most, and to part it takes the longer the more it has of
+// what may part it.
+const (
+	scheduleMost     = 64 << 10
+	scheduleLineMost = 1 << 10
+)
 
 // The text of the sessions has one session a line, each with its number, its title,
 // its rows and when it opens; a line may be left empty, and // begins a comment:
@@ -187,26 +192,56 @@ func (s *scheduling) session(line, number, rest piece) {
 	}
 	l := scheduleLine{from: -1, rowsAt: line.span()}
 	l.Number = n
-	what := rest
-	for i, end := range append(semicolons(rest.text), len(rest.text)) {
-		if i == 0 {
-			what = rest.part(0, end)
-		} else if p := rest.part(semicolons(rest.text)[i-1]+1, end); p.text != "" {
+	if len(line.text) > scheduleLineMost {
+		s.wrong(line.span(), "sessions-long", "this line is too long").Suggest("give the session a title of a few words, its rows, and when it opens")
+		s.lines = append(s.lines, l)
+		return
+	}
+	ends := append(allOf(rest.text, ';'), len(rest.text))
+	first := max(0, slices.IndexFunc(ends[:min(len(ends), partingsMost)], func(end int) bool { // the name of a section may have a semicolon in it
+		_, _, ok := s.titleAndRows(rest.part(0, end))
+		return ok
+	}))
+	for i, end := range ends[first+1:] {
+		if p := rest.part(ends[first+i]+1, end); p.text != "" {
 			s.opensAt(&l, p)
 		}
 	}
-	s.rowsAndTitle(&l, what)
+	s.rowsAndTitle(&l, rest.part(0, ends[first]))
 	s.lines = append(s.lines, l)
 }
 
-func semicolons(text string) []int {
+// allOf gives where a character stands in a text.
+func allOf(text string, char rune) []int {
 	var at []int
 	for i, r := range text {
-		if r == ';' {
+		if r == char {
 			at = append(at, i)
 		}
 	}
 	return at
+}
+
+// titleAndRows parts a session's title from its rows: what stands behind its last
+// colon are the rows, or all of it; behind an earlier one where only so they are, since
+// the name of a section may have a colon in it. It is false where there are no rows so.
+func (s *scheduling) titleAndRows(p piece) (title, rows piece, ok bool) {
+	colons := allOf(p.text, ':')
+	colons = colons[max(0, len(colons)-partingsMost):]
+	if s.rows.section(p.text) != nil {
+		colons = nil
+	}
+	for _, colon := range slices.Backward(colons) {
+		rows = p.part(colon+1, len(p.text))
+		if _, _, wrong := s.rowRange(rows); rows.text != "" && wrong == nil {
+			return p.part(0, colon), rows, true
+		}
+	}
+	if _, _, wrong := s.rowRange(p); wrong == nil || len(colons) == 0 {
+		return piece{}, p, wrong == nil
+	}
+	last := colons[len(colons)-1]
+	return p.part(0, last), p.part(last+1, len(p.text)), false
 }
 
 var opensWord = regexp.MustCompile(`^(?i:opens?|opening)\b\s*:?\s*`)
@@ -227,13 +262,10 @@ func (s *scheduling) opensAt(l *scheduleLine, p piece) {
 	}
 }
 
-// rowsAndTitle reads a session's title and rows: what stands behind its last colon
-// are the rows, or all of it.
+// rowsAndTitle reads a session's title and rows.
 func (s *scheduling) rowsAndTitle(l *scheduleLine, p piece) {
-	rows := p
-	if colon := strings.LastIndexByte(p.text, ':'); colon >= 0 && s.rows.section(p.text) == nil {
-		title := p.part(0, colon)
-		rows = p.part(colon+1, len(p.text))
+	title, rows, _ := s.titleAndRows(p)
+	if rows != p {
 		l.Title = plainTitle(title.text)
 		if why := unfitTitle(l.Title); why != "" && title.text != "" {
 			s.wrong(title.span(), "sessions-title", "%s", why).Suggest("give it a title of a few words, or none")

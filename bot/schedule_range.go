@@ -15,6 +15,13 @@ var (
 	numberedEnd  = regexp.MustCompile(`(?i)^(.*?)[\s,]*\b(?:(?:rows?|rounds?|rnds?)\s*)?(\d{1,6})$`)
 )
 
+// partingsMost is how many of the characters that may part a line are tried, since the
+// name of a section may have them in it, too.
+const partingsMost = 8
+
+// rowEndMost is how long one end of a range may be, in bytes: a name, and a row's number.
+const rowEndMost = titleMost + 32
+
 // A rowEnd is one end of a range of rows: a section, with a row of it or without.
 type rowEnd struct {
 	section *rowSection
@@ -28,7 +35,7 @@ func (s *scheduling) rowRange(p piece) (first, last session.RowID, wrong *proble
 	if section := s.rows.section(p.text); section != nil {
 		return section.first(), section.last(), nil
 	}
-	for _, m := range rangeParting.FindAllStringIndex(p.text, -1) {
+	for _, m := range rangeParting.FindAllStringIndex(p.text, partingsMost) {
 		from, ok := s.rowEnd(p.part(0, m[0]), nil)
 		if !ok {
 			continue
@@ -45,6 +52,9 @@ func (s *scheduling) rowRange(p piece) (first, last session.RowID, wrong *proble
 
 // rowEnd reads one end; a number alone is of the section in which the range begins.
 func (s *scheduling) rowEnd(p piece, in *rowSection) (rowEnd, bool) {
+	if len(p.text) > rowEndMost {
+		return rowEnd{}, false
+	}
 	if section := s.rows.section(p.text); section != nil {
 		return rowEnd{section, 0, p}, true
 	}
@@ -92,7 +102,7 @@ var leadingName = regexp.MustCompile(`(?i)^(.*?)[\s,]*(?:(?:rows?|rounds?|rnds?)
 // where the first is known, else its first, where it has two.
 func (s *scheduling) noRows(p piece) *problem.Problem {
 	named, known := p, false
-	for _, m := range rangeParting.FindAllStringIndex(p.text, -1) {
+	for _, m := range rangeParting.FindAllStringIndex(p.text, partingsMost) {
 		from, to := p.part(0, m[0]), p.part(m[1], len(p.text))
 		if _, ok := s.rowEnd(from, nil); ok {
 			named = to

@@ -112,6 +112,7 @@ func TestScheduleMistakes(t *testing.T) {
 		{"2. Brim", `1:1: error: found session 2, expected session 1`, "Found session two, expected session one.", "number the sessions from 1 on, in their order"},
 		{"Brim", `1:1: error: a session begins with its number, and this line has none`, "A session begins with its number, and this line has none.", "write: 1. Brim"},
 		{"1. " + strings.Repeat("long ", 60) + ": Brim", `1:4: error: this title is too long`, "This title is too long.", "give it a title of a few words, or none"},
+		{"1. " + strings.Repeat("- ", 600), `1:1: error: this line is too long`, "This line is too long.", "give the session a title of a few words, its rows, and when it opens"},
 		{"// nothing", `1:1: error: the text has no session`, "The text has no session.", "write a line such as: 1. Brim"},
 	} {
 		_, problems := readSchedule([]byte(c.text), around(rows))
@@ -190,6 +191,47 @@ func TestScheduleTextReadsBack(t *testing.T) {
 			rt.Fatalf("%s\nreads back as (-was +is):\n%s", text, diff)
 		}
 	})
+}
+
+// The name of a section may have in it what parts a line.
+func TestScheduleOfOddNames(t *testing.T) {
+	opens := planningDay.Truncate(time.Minute).Add(time.Hour)
+	for _, name := range []string{"Part: One", "Part: One: a", "Brim; inner", "Half 1 to 2", "Rows 1-4", "x - y", "Hold: yes", "1. Brim", "opens", "12"} {
+		p, problems := patterns.Read([]byte("Pattern: Mat\nWorked: in rows\nCast on: 20\nSection: One\nRow 1: knit.\nSection: " + name + "\nRows 1-6: knit.\n"))
+		if patterns.HasErrors(problems) {
+			t.Fatal(problems)
+		}
+		rows, err := rowsOf(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		about := session.About{Zone: "UTC", Sessions: []session.Session{
+			{Number: 1, Title: "First: a part", First: row("One", 1), Last: row("One", 1)},
+			{Number: 2, Title: name, First: row(name, 1), Last: row(name, 6), Opens: opens}}}
+		for _, text := range []string{scheduleText(about, planningDay), "1. First: a part: One\n2. " + name + "; opens " + clockAt(opens).String()} {
+			read, problems := readSchedule([]byte(text), around(rows))
+			if len(problems) > 0 || len(read.sessions) != 2 {
+				t.Errorf("%s\n%s", text, scheduleReport("plan", []byte(text), problems))
+				continue
+			}
+			if found, want := read.sessions[1], about.Sessions[1]; found.First != want.First || found.Last != want.Last || !found.Opens.Equal(want.Opens) {
+				t.Errorf("%s\nreads back as %+v", text, found)
+			}
+		}
+	}
+}
+
+// One that a host opens by hand opens with the next that has a time, at the latest,
+// however many come between.
+func TestWhenSessionsOpen(t *testing.T) {
+	opens := time.Date(2026, 10, 26, 2, 0, 0, 0, time.UTC)
+	about := session.About{Zone: "Europe/Amsterdam", Sessions: []session.Session{{Number: 1}, {Number: 2}, {Number: 3, Opens: opens}, {Number: 4}}}
+	const timed, byHand = "on Monday the twenty-sixth of October at three in the morning, Amsterdam time", "when a host opens it"
+	for i, want := range []string{timed, timed, timed, byHand} {
+		if said := (&Bot{}).whenOpensIn(about, about.Sessions[i], planningDay); said != want {
+			t.Errorf("session %d opens %s, expected %s", i+1, said, want)
+		}
+	}
 }
 
 // The clocks of the European Union are put forward and back at one in the morning of

@@ -104,10 +104,13 @@ func rowsOfSession(p *patterns.Pattern, s session.Session) string {
 	return row(s.First) + " to " + row(s.Last)
 }
 
-// whenOpens says when a session that has not opened does.
+// whenOpensIn says when a session that has not opened does: with the next that has a
+// time, at the latest.
 func (b *Bot) whenOpensIn(about session.About, s session.Session, now time.Time) string {
-	if next, ok := about.NextToOpen(now); ok && next.Number == s.Number {
-		s.Opens = next.Opens // with the next that has a time, at the latest
+	for _, later := range about.Sessions[s.Number-1:] {
+		if !later.Opens.IsZero() && (s.Opens.IsZero() || later.Opens.Before(s.Opens)) {
+			s.Opens = later.Opens
+		}
 	}
 	if s.Opens.IsZero() {
 		return "when a host opens it"
