@@ -126,8 +126,12 @@ func (d *directing) which(ctx context.Context) (session.About, Reply, error) {
 	if here, _ := apart(found, func(a session.About) bool { return a.Channel == d.order.Channel }); len(here) > 0 {
 		found = here
 	}
+	found, closed, err := d.orClosed(ctx, found)
+	if err != nil {
+		return session.About{}, Reply{}, err
+	}
 	sortByTitle(found)
-	state := map[bool]string{false: "open", true: "closed"}[d.order.Deed == Reopen]
+	state := map[bool]string{false: "open", true: "closed"}[closed || d.order.Deed == Reopen]
 	switch {
 	case len(found) == 0 && bare(d.order.Title) != "":
 		return session.About{}, Reply{Said: "There is no " + state + " knit-along here called " + nameOf(d.order.Title) + ". Nothing was changed."}, nil
@@ -151,21 +155,58 @@ func (d *directing) which(ctx context.Context) (session.About, Reply, error) {
 // around gives the knit-alongs of the server that an order may be about: those
 // that are open, or, to be reopened, those that are closed.
 func (d *directing) around(ctx context.Context) ([]session.About, error) {
-	var held []session.Held
-	var err error
 	if d.order.Deed == Reopen {
-		held, err = d.store.Closed(ctx, d.order.Server)
-	} else {
-		_, held, err = d.store.Around(ctx, d.order.Member, d.order.Server)
+		return d.closedIn(ctx)
 	}
+	_, held, err := d.store.Around(ctx, d.order.Member, d.order.Server)
 	if err != nil {
 		return nil, err
 	}
 	abouts, err := d.store.Abouts(ctx, idsOf(held))
 	found, _ := apart(abouts, func(a session.About) bool {
-		return a.Server == d.order.Server && a.Closed == (d.order.Deed == Reopen)
+		return a.Server == d.order.Server && !a.Closed
 	})
 	return found, err
+}
+
+// closedIn gives the closed knit-alongs of the server.
+func (d *directing) closedIn(ctx context.Context) ([]session.About, error) {
+	held, err := d.store.Closed(ctx, d.order.Server)
+	if err != nil {
+		return nil, err
+	}
+	abouts, err := d.store.Abouts(ctx, idsOf(held))
+	found, _ := apart(abouts, func(a session.About) bool { return a.Server == d.order.Server && a.Closed })
+	return found, err
+}
+
+// orClosed gives the closed knit-alongs that an order may be about which changes
+// nothing, where none that is open is meant: those of the name that it names, else
+// those of the channel. closed says that it does.
+func (d *directing) orClosed(ctx context.Context, open []session.About) (found []session.About, closed bool, err error) {
+	named := bare(d.order.Title)
+	meant := func(a session.About) bool {
+		return a.Channel == d.order.Channel && named == "" || named != "" && bare(a.Title) == named
+	}
+	if !d.order.changesNothing() || slices.ContainsFunc(open, meant) {
+		return open, false, nil
+	}
+	all, err := d.closedIn(ctx)
+	if found, _ = apart(all, meant); err != nil || len(found) == 0 {
+		return open, false, err
+	}
+	return found, true, nil
+}
+
+// changesNothing says that an order only asks.
+func (o Order) changesNothing() bool {
+	switch o.Deed {
+	case Who, Export, Text, Stumbles:
+		return true
+	case Sessions:
+		return o.Plan == nil && o.Hold == nil
+	}
+	return false
 }
 
 var reopenChoice = []Choice{{Label: "Open it again", Intent: listen.Knitalong, Value: string(Reopen)}}
@@ -205,27 +246,50 @@ func (d *directing) reopen(ctx context.Context) (Reply, error) {
 func (d *directing) helper(ctx context.Context) (Reply, error) {
 	o, title := d.order, titleOf(d.about)
 	helps := slices.Contains(d.about.Helpers, o.Helper)
-	switch {
-	case o.Helper == "":
+	if o.Helper == "" {
 		return Reply{Said: "Say who it is. Nothing was changed."}, nil
+	}
+	who, joined, err := d.called(ctx, o.Helper)
+	if err != nil {
+		return Reply{}, err
+	}
+	switch {
 	case o.Helper == d.about.Host:
-		return Reply{Said: "That member started " + title + ", and needs no naming. Nothing was changed."}, nil
+		return Reply{Said: who + " started " + title + ", and needs no naming. Nothing was changed."}, nil
 	case d.before.saved, d.before.knitalong != "" && !d.before.answered: // or it may be saved
 	case o.Dismiss && !helps:
-		return Reply{Said: "That member is not a helper of " + title + ". Nothing was changed."}, nil
+		return Reply{Said: who + " is not a helper of " + title + ". Nothing was changed."}, nil
 	case !o.Dismiss && helps:
-		return Reply{Said: "That member is a helper of " + title + " already. Nothing was changed."}, nil
+		return Reply{Said: who + " is a helper of " + title + " already. Nothing was changed."}, nil
 	}
-	err := d.once(func() error { return d.store.Help(ctx, d.about.ID, o.Helper, !o.Dismiss) })
+	err = d.once(func() error { return d.store.Help(ctx, d.about.ID, o.Helper, !o.Dismiss) })
 	switch {
 	case errors.Is(err, session.ErrHelpers):
 		return Reply{Said: capital(title) + " has as many helpers as it can have. Nothing was changed. Dismiss one first."}, nil
 	case err != nil:
 		return Reply{}, err
 	case o.Dismiss:
-		return Reply{Said: "Your helper is dismissed, and may do no more with " + title + " than any knitter."}, nil
+		return Reply{Said: who + " is not a helper any more, and may do with " + title + " what any knitter may."}, nil
 	}
-	return Reply{Said: "Your helper is named, and may do with " + title + " all that you may, from opening its sessions to naming helpers."}, nil
+	said := who + " is a helper now, and may do with " + title + " all that you may, from opening its sessions to naming helpers."
+	if !joined {
+		said += " That member has not joined it. If it is the wrong one, dismiss that helper."
+	}
+	return Reply{Said: said}, nil
+}
+
+// called gives what a member is called at the beginning of a sentence, as far as the
+// roster tells it, and whether she has joined.
+func (d *directing) called(ctx context.Context, member session.Member) (name string, joined bool, err error) {
+	roster, err := d.store.Roster(ctx, d.about.ID)
+	i := slices.IndexFunc(roster, func(e session.Entrant) bool { return e.Member == member })
+	if err != nil || i < 0 {
+		return "That member", false, err
+	}
+	if name = saidName(roster[i].Name, 0); name == capital(somebody) {
+		name = "That member"
+	}
+	return name, true, nil
 }
 
 // once makes a change that the event has not made before.

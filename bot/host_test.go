@@ -39,8 +39,8 @@ func TestOrdersRefused(t *testing.T) {
 		order bot.Order
 		want  string
 	}{
-		{"without the right", bot.Order{Deed: bot.Start, Pattern: []byte(short)}, "Only those who may manage events in this server can start"},
-		{"by a helper", bot.Order{Deed: bot.Start, Member: tamsin, Pattern: []byte(short)}, "Only those who may manage events in this server can start"},
+		{"without the right", bot.Order{Deed: bot.Start, Pattern: []byte(short)}, "Only those who may manage events here can start"},
+		{"by a helper", bot.Order{Deed: bot.Start, Member: tamsin, Pattern: []byte(short)}, "Only those who may manage events here can start"},
 		{"no pattern", bot.Order{Deed: bot.Start, Manages: true}, "A knit-along needs a pattern. Nothing was started."},
 		{"an empty pattern", bot.Order{Deed: bot.Start, Manages: true, Pattern: []byte{}}, "The pattern has"},
 		{"a pattern of one byte too many", bot.Order{Deed: bot.Start, Manages: true, Pattern: tooLong[:patterns.MaxBytes+1]}, "That file is too long for a pattern: it may have two hundred and fifty-six kilobytes."},
@@ -52,7 +52,7 @@ func TestOrdersRefused(t *testing.T) {
 		{"a section that can't be said", bot.Order{Deed: bot.Start, Manages: true, Pattern: []byte(strings.Replace(short, "Other band", "🧶", 1))}, "A section or a size of this pattern has a name"},
 		{"a size that can't be said", bot.Order{Deed: bot.Start, Manages: true, Pattern: []byte(strings.Replace(sized, "narrow", "!", 1))}, "A section or a size of this pattern has a name"},
 		{"the same title again", bot.Order{Deed: bot.Start, Manages: true, Pattern: []byte(short), Title: "two  BANDS", Event: "second"}, "A knit-along called two BANDS is open in this channel already."},
-		{"a check without the right", bot.Order{Deed: bot.Check, Pattern: []byte(short)}, "Only the hosts of this server can have a pattern checked"},
+		{"a check without the right", bot.Order{Deed: bot.Check, Pattern: []byte(short)}, "Only hosts can have a pattern checked"},
 		{"a check of the pattern without the right", bot.Order{Deed: bot.Check}, "Only a host of this knit-along can do that"},
 		{"closing without the right", bot.Order{Deed: bot.Close, Sure: true}, "Only a host of this knit-along can do that"},
 		{"naming without the right", bot.Order{Deed: bot.Helper, Helper: odo}, "Only a host of this knit-along can do that"},
@@ -241,7 +241,7 @@ func TestNothingIsClaimedOfOrders(t *testing.T) {
 func testOrderFault(t *testing.T, o bot.Order, lost bool, after int) bool {
 	t.Helper()
 	name := fmt.Sprintf("%s, request %d, lost %v", o.Deed, after, lost)
-	done := map[bot.Deed]string{bot.Start: "Second has begun", bot.Close: "First is closed.", bot.Helper: "Your helper is named", bot.Check: "Two Bands is sound."}
+	done := map[bot.Deed]string{bot.Start: "Second has begun", bot.Close: "First is closed.", bot.Helper: "That member is a helper now", bot.Check: "Two Bands is sound."}
 	h := newHouse(t)
 	h.order(t, bot.Order{Deed: bot.Start, Member: tamsin, Manages: true, Pattern: []byte(short), Title: "First", Event: "first"})
 	o.Member, o.Manages = tamsin, true

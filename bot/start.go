@@ -17,7 +17,7 @@ import (
 // start opens a knit-along of a pattern, once that is proved.
 func (d *directing) start(ctx context.Context) (Reply, error) {
 	if !d.order.Manages {
-		return Reply{Said: "Only those who may manage events in this server can start a knit-along in it. Nothing was started."}, nil
+		return Reply{Said: "Only those who may manage events here can start a knit-along. Nothing was started."}, nil
 	}
 	text, said := d.given()
 	switch {
@@ -183,7 +183,7 @@ func (d *directing) check(ctx context.Context) (Reply, error) {
 		})
 	}
 	if may, err := d.mayCheck(ctx); err != nil || !may {
-		return Reply{Said: "Only the hosts of this server can have a pattern checked: those who may manage events in it, those who started a knit-along, and their helpers. Nothing was changed."}, err
+		return Reply{Said: "Only hosts can have a pattern checked: those who may manage events here, those who started a knit-along, and their helpers. Nothing was changed."}, err
 	}
 	return d.checked(ctx, text)
 }

@@ -185,7 +185,32 @@ func (t *talk) noneHeld(ctx context.Context, person session.Person) (string, Rep
 	case len(closed) > 1:
 		return "", t.lost("The knit-alongs that you joined here have been closed by their hosts. Nothing has moved, and your places are kept.", nil), nil
 	}
+	ended, err := t.endedHere(ctx)
+	if err != nil {
+		return "", Reply{}, err
+	}
+	if ended != nil {
+		return "", t.lost(capital(titleOf(*ended))+" is closed: its host has ended it, so nobody can join it now. Nothing has moved.", nil), nil
+	}
 	return "", t.lost("There is no open knit-along here. Nothing has moved. A host starts one with the command knitalong.", nil), nil
+}
+
+// endedHere gives the newest closed knit-along of this channel, be she in it or not;
+// nil for none.
+func (t *talk) endedHere(ctx context.Context) (*session.About, error) {
+	held, err := t.store.Closed(ctx, t.ask.Server)
+	if err != nil {
+		return nil, err
+	}
+	abouts, err := t.store.Abouts(ctx, idsOf(held))
+	here, _ := apart(abouts, func(a session.About) bool {
+		return a.Closed && a.Server == t.ask.Server && a.Channel == t.ask.Channel
+	})
+	if err != nil || len(here) == 0 {
+		return nil, err
+	}
+	newest := slices.MaxFunc(here, func(a, b session.About) int { return a.Started.Compare(b.Started) })
+	return &newest, nil
 }
 
 // lost answers where it is not known which knit-along is meant. What is about

@@ -262,8 +262,8 @@ func TestWithoutRights(t *testing.T) {
 	asked := h.Uses(g.channel, ana, "knitalong close").Answer()
 	const noRight = "Only a host of this knit-along can do that"
 	h.unchanged(t, func() {
-		h.refused(h.Uses(g.channel, odo, "knitalong start", file), "Only those who may manage events in this server can start")
-		h.refused(h.Uses(g.channel, odo, "knitalong check", file), "Only the hosts of this server can have a pattern checked")
+		h.refused(h.Uses(g.channel, odo, "knitalong start", file), "Only those who may manage events here can start")
+		h.refused(h.Uses(g.channel, odo, "knitalong check", file), "Only hosts can have a pattern checked")
 		h.refused(h.Uses(g.channel, odo, "knitalong check"), noRight)
 		h.refused(h.Uses(g.channel, odo, "knitalong close"), noRight)
 		h.refused(h.Uses(g.channel, odo, "knitalong helper", discordtest.With("member", odo)), noRight)
@@ -271,7 +271,7 @@ func TestWithoutRights(t *testing.T) {
 		h.refused(h.ForgesPress(odo, h.Uses(h.DM(odo), odo, "where").Answer(), "ab/knitalong/"+g.id+"//close"), "A knit-along")
 		h.refused(h.Forges(h.DM(ana), ana, "knitalong close"), "A knit-along")
 	})
-	h.hears(h.Uses(g.channel, ana, "knitalong helper", discordtest.With("member", tamsin)), "Your helper is named")
+	h.hears(h.Uses(g.channel, ana, "knitalong helper", discordtest.With("member", tamsin)), " is a helper now")
 	g.guild.Admit(ana) // who may manage events no more
 	h.unchanged(t, func() {
 		h.refused(h.PressOn(ana, asked, "Close it"), noRight)

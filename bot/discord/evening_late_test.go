@@ -52,7 +52,7 @@ func TestRightsBeforeFiles(t *testing.T) {
 	guild := h.Guild("Tibberhythe")
 	channel, odo := guild.Channel("wednesday"), guild.Member("Odo Marsh")
 	file := h.Attach("hat.txt", []byte("Pattern: Hat"))
-	h.hears(h.Uses(channel, odo, "knitalong start", discordtest.With("pattern", file)), "Only those who may manage events in this server")
+	h.hears(h.Uses(channel, odo, "knitalong start", discordtest.With("pattern", file)), "Only those who may manage events here")
 	if n := h.Count(discordtest.AttachmentFile); n != 0 {
 		t.Errorf("%d files were fetched", n)
 	}
