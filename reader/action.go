@@ -1,6 +1,7 @@
 package reader
 
 import (
+	"slices"
 	"strings"
 
 	"clew/patterns/instruction"
@@ -121,11 +122,13 @@ func (s *speaker) again(n int) {
 	}
 }
 
-// work says a stitch of the table.
+// work says a stitch of the table. One whose words are several phrases, as "slip,
+// slip, knit", is a sentence of its own: in a list nothing would tell where it
+// begins and ends.
 func (s *speaker) work(w *instruction.Work) {
 	n := timesOf(w, s.size)
-	own := isPhrase(w, n) && s.mark == ""
-	if own && w.Extent.Reach != instruction.Times {
+	own := phrasesOf(w.Stitch) > 1 && s.mark == "" && !s.flowing
+	if own && n > 1 && w.Extent.Reach != instruction.Times {
 		once := *w
 		once.Extent, once.Count = instruction.Extent{}, 1
 		s.andSoOn([]instruction.Node{&once}, w.Extent, n)
@@ -147,8 +150,8 @@ func (s *speaker) work(w *instruction.Work) {
 }
 
 // isPhrase says that a stitch's words are several phrases, so that how often
-// they are worked would be heard of the last phrase alone if they did not stand
-// in a sentence of their own.
+// they are worked would be heard of the last phrase alone if it were said right
+// behind it.
 func isPhrase(w *instruction.Work, n int) bool {
 	return n > 1 && phrasesOf(w.Stitch) > 1
 }
@@ -156,6 +159,14 @@ func isPhrase(w *instruction.Work, n int) bool {
 // phrasesOf is how many things a stitch's words ask for: "slip, slip, knit"
 // asks for three.
 func phrasesOf(s *stitch.Stitch) int { return 1 + strings.Count(s.Words, ",") }
+
+// hasPhrases says that there is a stitch among nodes whose words are several phrases.
+func hasPhrases(nodes []instruction.Node) bool {
+	return slices.ContainsFunc(nodes, func(n instruction.Node) bool {
+		w, ok := n.(*instruction.Work)
+		return ok && phrasesOf(w.Stitch) > 1
+	})
+}
 
 // stitch says a stitch worked n times, without how far that is.
 func (s *speaker) stitch(w *instruction.Work, n int) {

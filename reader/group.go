@@ -150,20 +150,18 @@ func (s *speaker) counted(body []instruction.Node, extent instruction.Extent, n 
 }
 
 // canFlow says that a group is short and has nothing in it that breaks a
-// sentence. Where it asks for more than a step may, which nothing can cut in the
-// middle of a sentence, it is no short one.
+// sentence.
 func (s *speaker) canFlow(body []instruction.Node) bool {
 	f := flow{speaker: s}
 	f.list(body)
-	return !f.broken && f.items > 0 && f.items <= maxFlowing && f.actions <= maxActions
+	return !f.broken && f.items > 0 && f.items <= maxFlowing
 }
 
 // A flow counts what a body asks for that is to be said in one sentence.
 type flow struct {
 	*speaker
-	items   int  // of its list
-	actions int  // of them: "slip, slip, knit" is one item and three actions
-	broken  bool // it can't be said so
+	items  int  // of its list, each of which is one action
+	broken bool // it can't be said so
 }
 
 func (f *flow) list(body []instruction.Node) {
@@ -173,13 +171,13 @@ func (f *flow) list(body []instruction.Node) {
 		}
 		switch n := n.(type) {
 		case *instruction.Work:
-			f.broken = n.Stitch.Kind == stitch.BindOff || isPhrase(n, timesOf(n, f.size))
-			f.add(phrasesOf(n.Stitch))
+			f.broken = n.Stitch.Kind == stitch.BindOff || phrasesOf(n.Stitch) > 1
+			f.items++
 		case *instruction.Cross:
 			f.broken = f.inFull(nameOf(n))
-			f.add(1)
+			f.items++
 		case *instruction.Marker, *instruction.Yarn, *instruction.Bead:
-			f.add(1)
+			f.items++
 		case *instruction.Macro:
 			f.list(n.Body)
 		case *instruction.Repeat:
@@ -188,11 +186,6 @@ func (f *flow) list(body []instruction.Node) {
 			f.broken = true
 		}
 	}
-}
-
-func (f *flow) add(actions int) {
-	f.items++
-	f.actions += actions
 }
 
 // repeated counts a group inside: only one that is said as a single item can stay

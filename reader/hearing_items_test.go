@@ -8,10 +8,13 @@ import (
 // list takes a sentence of items with commas between them.
 func (l *listener) list() {
 	var acts []act
-	items := 0
+	items, unclear := 0, false
 	for {
+		unclear = unclear || l.sees("slip", ",")
 		acts = append(acts, l.item()...)
-		items++
+		if items++; unclear && items > 1 {
+			l.fail("where do the slips that are one stitch begin and end?")
+		}
 		if l.says(".") {
 			l.add(acts...)
 			return

@@ -108,7 +108,11 @@ func inGeneral(written []instruction.Node, size int) string {
 			said = append(said, string(s.step))
 		}
 	}
-	words := strings.Join(said, ", ")
+	mark := ", "
+	if hasPhrases(written) {
+		mark = "; "
+	}
+	words := strings.Join(said, mark)
 	if strings.Count(words, " ") >= shortMost {
 		return ""
 	}
