@@ -9,6 +9,42 @@ import (
 	"clew/reader"
 )
 
+// stumbledOver is the row that gave her pause who has something explained: hers, where
+// it has what she asks about; else -1.
+func (t *talk) stumbledOver() int {
+	here := t.here()
+	if here < 0 || here >= len(t.plan.Rows) {
+		return -1
+	}
+	is, found := t.askedAbout(), false
+	instruction.Each(t.plan.Rows[here].Body, func(n instruction.Node) { found = found || is(n) })
+	if !found {
+		return -1
+	}
+	return here
+}
+
+// askedAbout gives what finds in a row what she has explained: what she names, else
+// all that is more than knit and purl.
+func (t *talk) askedAbout() func(instruction.Node) bool {
+	asked := t.heard.Stitch
+	own := t.plan.Pattern.Abbreviations.Find(asked)
+	cross, _, crosses := stitch.FindCross(asked)
+	named := stitch.Find(asked)
+	return func(n instruction.Node) bool {
+		switch n := n.(type) {
+		case *instruction.Macro:
+			return own != nil && stitch.Key(n.Name) == stitch.Key(own.Name)
+		case *instruction.Cross:
+			return own == nil && (unnamed[bare(asked)] || crossWords[bare(asked)] || crosses && reader.ExplainCross(n) == reader.ExplainNamed(cross))
+		case *instruction.Work:
+			plain := (n.Stitch.Abbr == "k" || n.Stitch.Abbr == "p") && !n.TBL
+			return own == nil && (unnamed[bare(asked)] && !plain || named != nil && n.Stitch == named)
+		}
+		return false
+	}
+}
+
 // explain says how a stitch is worked. With no name, or only "that cross", it
 // is what the row has that is neither plain knit nor plain purl.
 func (t *talk) explain() string {

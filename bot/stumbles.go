@@ -19,6 +19,7 @@ type hardRow struct {
 	p       *plan // one that has it
 	i       int   // its index there
 	reached int   // members who are at it or past it, at least 1
+	differs bool  // the sizes that have it read otherwise
 }
 
 // stumbles tells which rows the members stumble over, the worst first for each
@@ -68,9 +69,12 @@ func (d *directing) hardRows(ctx context.Context, w *whereabouts, found []sessio
 			if err != nil {
 				return nil, err
 			}
-			if i, ok := p.Find(s.Section, s.Row); ok {
+			i, ok := p.Find(s.Section, s.Row)
+			switch {
+			case ok && h.p == nil:
 				h.p, h.i = p, i
-				break
+			case ok:
+				h.differs = h.differs || h.reads() != hardRow{p: p, i: i}.reads()
 			}
 		}
 		if h.p == nil || h.Times() == 0 {
@@ -133,10 +137,17 @@ func (h hardRow) words() string {
 			kinds = append(kinds, k.was+" "+reader.Times(int(k.times)))
 		}
 	}
-	words := RowWords(h.p.Plan, h.i, reader.Form{Heard: h.p.heard[h.i]})
-	row := strings.Join(words.Steps, " ")
+	reads := "It reads: "
+	if h.differs {
+		reads = "In size " + reader.Name(h.p.Pattern.Sizes[h.p.Size]) + " it reads: "
+	}
 	return capital(h.p.rowName(h.i)) + ", which " + knitters(h.reached) + " " + haveOrHas(h.reached) + " reached, was " +
-		list(kinds, "and") + ". It reads: " + small(row) + "."
+		list(kinds, "and") + ". " + reads + small(h.reads()) + "."
+}
+
+// reads is the row's words.
+func (h hardRow) reads() string {
+	return strings.Join(RowWords(h.p.Plan, h.i, reader.Form{Heard: h.p.heard[h.i]}).Steps, " ")
 }
 
 // stumble notes that row i gave the member pause. It is for the host's eyes alone,

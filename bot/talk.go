@@ -320,7 +320,7 @@ func (t *talk) serve(ctx context.Context) (Reply, error) {
 	case listen.Steps, listen.Rows:
 		return t.wayOfReading(ctx)
 	case listen.Explain:
-		t.stumble(ctx, session.Explained, t.here())
+		t.stumble(ctx, session.Explained, t.stumbledOver())
 		return t.say(t.explain()), nil
 	case listen.Count:
 		return t.counts(ctx), nil
