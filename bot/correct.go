@@ -73,7 +73,7 @@ func (c *carried) toRow(made *comparison, old *plan) {
 	case made == nil || from.Row == 0:
 		c.at = carryRow(old, c.plan, c.at)
 		if c.at.Row != from.Row {
-			c.words += c.goneWords()
+			c.words += c.goneWords(from, true)
 		}
 		return
 	}
@@ -92,7 +92,7 @@ func (c *carried) toRow(made *comparison, old *plan) {
 	case from.Step >= pastLast && last && old.finished(from): // she has worked all, and still has
 	case !kept:
 		c.at.Step = 0
-		c.words += c.goneWords()
+		c.words += c.goneWords(from, made.keptBefore(i))
 	case from.Step >= pastLast && !last && old.finished(from):
 		c.at.Step = 0
 		c.words += "It now goes on after what was its last " + c.plan.word(j) + ", so you are at that one again. "
@@ -104,10 +104,20 @@ func (c *carried) toRow(made *comparison, old *plan) {
 	}
 }
 
-// goneWords says that her row is gone, and notes it.
-func (c *carried) goneWords() string {
+// goneWords says that her row is gone, and what she does now; and notes it. before says
+// that a row before hers is left, at which she is then.
+func (c *carried) goneWords(from session.Place, before bool) string {
 	c.gone = true
-	return "Your row is no longer in it; the nearest before it is " + c.plan.rowName(c.plan.rowAt(c.at)) + ". "
+	i := c.plan.rowAt(c.at)
+	gone := "Your " + c.plan.word(i) + ", " + reader.Number(from.Row) + " of " + reader.Name(from.Section) + ", is no longer in the pattern"
+	if !before {
+		return gone + ", nor is any before it, so you are at " + c.plan.rowName(i) + ", where it now begins. Take back all but what you cast on; then say again to hear it. "
+	}
+	have := ""
+	if n := c.plan.Rows[i].After.Count(); n > 0 {
+		have = ", so that you have " + stitches(n)
+	}
+	return gone + ", and you now stand after " + c.plan.rowName(i) + ". Take back what you worked after that" + have + "; then say next row to go on. "
 }
 
 // A comparing names two plans of one size that are compared.
@@ -124,6 +134,16 @@ func (c *comparison) stitches() int64 { return c.old.Stitches() + c.now.Stitches
 // changed says that row i of the old plan is worked otherwise in the new one.
 func (c *comparison) changed(i int) bool {
 	return slices.ContainsFunc(c.Changes, func(one compare.Change) bool { return one.Kind == compare.Changed && one.Old == i })
+}
+
+// keptBefore says that a row before row i of the old plan is in the new one.
+func (c *comparison) keptBefore(i int) bool {
+	for i--; i >= 0; i-- {
+		if _, kept := c.Carry(i); kept {
+			return true
+		}
+	}
+	return false
 }
 
 // comparison compares the plans of two places; it is nil where they are of different

@@ -122,6 +122,7 @@ type correction struct {
 	roster    []session.Entrant
 	past      []bool                        // by the index in roster: she has worked a row that changes, or is past one that is new or gone
 	pastOf    [][]session.Entrant           // those, by the index in stretches
+	stranded  []session.Entrant             // whose row is gone
 	since     map[*plan]*compare.Comparison // what it changes of the texts in which members have their places
 }
 
@@ -242,7 +243,11 @@ func (c *correction) find(ctx context.Context, w *whereabouts) error {
 		if i < 0 || !ok {
 			continue
 		}
-		here := whereIn(of, i, workedAll(e, p.Stitches()))
+		finished := workedAll(e, p.Stitches())
+		here := whereIn(of, i, finished)
+		if !finished && c.isGone(of, i) {
+			c.stranded = append(c.stranded, e)
+		}
 		if here.now, err = c.furthest(ctx, w, of, e, here.now); err != nil {
 			return err
 		}
@@ -254,6 +259,17 @@ func (c *correction) find(ctx context.Context, w *whereabouts) error {
 		}
 	}
 	return nil
+}
+
+// isGone says that row i of an old plan is not in the new one, under whatever name its
+// section has there.
+func (c *correction) isGone(of compared, i int) bool {
+	if _, kept := of.Carry(i); kept {
+		return false
+	}
+	r := of.old.Rows[i]
+	_, kept := of.now.Find(renamed(sectionsOf(c.old), sectionsOf(c.now), r.Section.Name), r.Number)
+	return !kept
 }
 
 // A standing is the row at which a knitter is, in an old plan and in a new one; the
@@ -322,6 +338,13 @@ func (c *correction) words() string {
 	}
 	if more := len(c.stretches) - stretchesMost; more > 0 {
 		said = append(said, "So it is in "+reader.Number(more)+" more "+plural("place", more)+"; all are listed.")
+	}
+	if n := len(c.stranded); n > 0 {
+		stand := " stand on " + rowWord(c.now.Rounds) + "s that are gone, and are told what to take back."
+		if n == 1 {
+			stand = " stands on a " + rowWord(c.now.Rounds) + " that is gone, and is told what to take back."
+		}
+		said = append(said, capital(whoWords(c.stranded))+stand)
 	}
 	var past []session.Entrant
 	for n, e := range c.roster {
