@@ -24,7 +24,7 @@ func NewName(n survey.New) string {
 		}
 		return "a cross without a name"
 	case *instruction.Into:
-		return "several stitches worked into one"
+		return "increase into one stitch"
 	case *instruction.Macro:
 		return "a group of the pattern's own"
 	case *instruction.Turn:
@@ -43,8 +43,21 @@ func NewName(n survey.New) string {
 	return ""
 }
 
-// stitchName gives the words of a stitch without commas.
+// passed are short names of the decreases that pass stitches over, whose words are too
+// long to be heard as one thing in a list. Sources: the Craft Yarn Council's list has
+// the first as "slip, knit, pass" and the third as a centered double decrease; the
+// second is named after the first.
+var passed = map[string]string{
+	"skp":  "slip knit pass",
+	"sk2p": "slip knit two together pass",
+	"s2kp": "centered double decrease",
+}
+
+// stitchName gives the words of a stitch without commas, or a short name.
 func stitchName(s *stitch.Stitch) string {
+	if name := passed[s.Abbr]; name != "" {
+		return name
+	}
 	switch s.Kind {
 	case stitch.Slip:
 		return "slipped stitch"
