@@ -323,6 +323,9 @@ func (t *talk) back() answer {
 	i := t.here()
 	switch {
 	case i < 0:
+		if len(t.plan.Rows) == 0 {
+			return t.stay("You are at the very beginning. " + t.notOpen() + " Nothing has moved.")
+		}
 		return t.stay("You are at the very beginning: nothing comes before it. Nothing has moved. Say next row to hear the first " + t.word() + ".")
 	case t.plan.finished(t.at):
 		return t.to(i, t.entry(i))

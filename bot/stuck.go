@@ -32,6 +32,8 @@ func (t *talk) stuck(ctx context.Context) (Reply, error) {
 // needsItAt says where she needs help.
 func (t *talk) needsItAt() string {
 	switch i := t.here(); {
+	case t.notYet: // the store has the row that is held back
+		return "where you are"
 	case i < 0:
 		return "before your first " + t.word()
 	case t.plan.finished(t.at):
@@ -43,6 +45,9 @@ func (t *talk) needsItAt() string {
 
 // besideStuck says what she can hear and see until somebody comes.
 func (t *talk) besideStuck(said string) Reply {
+	if len(t.plan.Rows) == 0 {
+		return t.say(said + "Meanwhile, say help to hear what you can ask.")
+	}
 	if t.here() < 0 {
 		return t.say(said + "Meanwhile, say help to hear what you can ask, or next row to hear how it begins.")
 	}

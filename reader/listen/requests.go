@@ -45,7 +45,7 @@ var requests = []Request{
 	{Intent: Leave, Name: "leave", Say: "leave", Does: "Stop knitting along, with your place kept.", Wants: "to leave", Label: "Leave"},
 	{Intent: Forget, Name: "forget", Say: "forget me", Does: "Delete all that the knit-along keeps of you.", Wants: "to be forgotten", Label: "Forget me"},
 	{Intent: Help, Name: "help", Say: "help", Does: "Hear what you can ask.", Wants: "help", Label: "Help"},
-	{Intent: Knitalong, Name: "knitalong", Say: "start a knit-along", Does: "Start, check, close or reopen a knit-along, and name its helpers.", Wants: "the knit-along", Host: true},
+	{Intent: Knitalong, Name: "knitalong", Say: "start a knit-along", Does: "Begin a knit-along, open its sessions, correct its pattern, and see how your knitters get on.", Wants: "the knit-along", Host: true},
 	{Intent: Handsfree, Wants: "the hands free link"},
 }
 
