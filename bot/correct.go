@@ -117,7 +117,11 @@ func (c *carried) goneWords(from session.Place, before bool) string {
 	if n := c.plan.Rows[i].After.Count(); n > 0 {
 		have = ", so that you have " + stitches(n)
 	}
-	return gone + ", and you now stand after " + c.plan.rowName(i) + ". Take back what you worked after that" + have + "; then say next row to go on. "
+	goOn := "; then say next row to go on. "
+	if i == len(c.plan.Rows)-1 {
+		goOn = "; there the pattern ends. "
+	}
+	return gone + ", and you now stand after " + c.plan.rowName(i) + ". Take back what you worked after that" + have + goOn
 }
 
 // A comparing names two plans of one size that are compared.
