@@ -58,6 +58,13 @@ var taken = []struct {
 	{bot.Reopen, nil},
 }
 
+// A refusal is why something is no order: whole sentences for the host.
+type refusal string
+
+func (r refusal) Error() string { return string(r) }
+
+func refuse(format string, args ...any) error { return refusal(fmt.Sprintf(format, args...)) }
+
 // orders says that a line is a host's order.
 func orders(line string) bool {
 	command, _, _ := strings.Cut(strings.TrimSpace(line), " ")
@@ -69,7 +76,7 @@ func orders(line string) bool {
 func order(line string) (bot.Order, error) {
 	words := fields(line)[1:]
 	if len(words) == 0 {
-		return bot.Order{}, fmt.Errorf("Say what is to be done: %s. Nothing was changed.", deeds())
+		return bot.Order{}, refuse("Say what is to be done: %s. Nothing was changed.", deeds())
 	}
 	i := slices.IndexFunc(taken, func(d struct {
 		deed    bot.Deed
@@ -78,7 +85,7 @@ func order(line string) (bot.Order, error) {
 		return string(d.deed) == strings.ToLower(words[0])
 	})
 	if i < 0 {
-		return bot.Order{}, fmt.Errorf("There is no %s %s: it is one of %s. Nothing was changed.", hostCommand, shown(words[0]), deeds())
+		return bot.Order{}, refuse("There is no %s %s: it is one of %s. Nothing was changed.", hostCommand, shown(words[0]), deeds())
 	}
 	o := bot.Order{Deed: taken[i].deed}
 	options := append(slices.Clone(taken[i].options), optName)
@@ -86,10 +93,10 @@ func order(line string) (bot.Order, error) {
 		key, value, _ := strings.Cut(word, ":")
 		key = strings.ToLower(key)
 		if !slices.Contains(options, key) {
-			return bot.Order{}, fmt.Errorf("%s %s does not take %s: it takes %s:. Nothing was changed.", hostCommand, o.Deed, shown(word), strings.Join(options, ":, "))
+			return bot.Order{}, refuse("%s %s does not take %s: it takes %s:. Nothing was changed.", hostCommand, o.Deed, shown(word), strings.Join(options, ":, "))
 		}
 		if err := set(&o, key, value); err != nil {
-			return bot.Order{}, fmt.Errorf("%w. Nothing was changed.", err)
+			return bot.Order{}, refuse("%s. Nothing was changed.", err)
 		}
 	}
 	return o, nil
@@ -106,7 +113,7 @@ func deeds() string {
 // set puts an option into an order.
 func set(o *bot.Order, key, value string) error {
 	if value == "" {
-		return fmt.Errorf("After %s: stands nothing", key)
+		return refuse("After %s: stands nothing", key)
 	}
 	var err error
 	switch key {
@@ -145,13 +152,13 @@ func yesNo(key, value string) (bool, error) {
 	case "no":
 		return false, nil
 	}
-	return false, fmt.Errorf("%s: takes yes or no, not %s", key, shown(value))
+	return false, refuse("%s: takes yes or no, not %s", key, shown(value))
 }
 
 func number(key, value string) (int, error) {
 	n, err := strconv.Atoi(value)
 	if err != nil || n < 1 {
-		return 0, fmt.Errorf("%s: takes a number from 1, not %s", key, shown(value))
+		return 0, refuse("%s: takes a number from 1, not %s", key, shown(value))
 	}
 	return n, nil
 }
@@ -161,11 +168,11 @@ func number(key, value string) (int, error) {
 func file(name string) ([]byte, error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, fmt.Errorf("The file %s can't be read (%s)", shown(name), causeOf(err))
+		return nil, refuse("The file %s can't be read (%s)", shown(name), causeOf(err))
 	}
 	text, err := io.ReadAll(io.LimitReader(f, patterns.MaxBytes+1))
 	if err = errors.Join(err, f.Close()); err != nil {
-		return nil, fmt.Errorf("The file %s can't be read (%s)", shown(name), causeOf(err))
+		return nil, refuse("The file %s can't be read (%s)", shown(name), causeOf(err))
 	}
 	return text, nil
 }
@@ -202,7 +209,7 @@ func fields(line string) []string {
 func MemberOf(name string) (session.Member, error) {
 	plain := plainName(name)
 	if plain == "" || len(plain) > nameMost {
-		return "", fmt.Errorf("%q is no name; use up to a hundred letters and digits", name)
+		return "", refuse("%q is no name; use up to a hundred letters and digits", name)
 	}
 	return session.Member(Platform + ":" + plain), nil
 }

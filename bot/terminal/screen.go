@@ -55,6 +55,7 @@ func (t Talk) Screen(ctx context.Context, in, out *os.File, greeting, history st
 	past := openHistory(history)
 	screen.History = past
 	width, height := size(out)
+	defer t.tending(ctx, screen)()
 	talk := &talking{Talk: t}
 	text := wrap(greeting+" "+said(talk.answer(ctx, "where am I"))+" Say help to hear what you can ask, and quit to stop: your place is kept.", width)
 	for {
