@@ -94,11 +94,12 @@ type Bot struct {
 	pictures  kept[view, *Picture]
 	reckoned  kept[reckoning, any] // what was reckoned of the fit
 	compared  kept[comparing, *comparison]
-	recent    lately[string, turn]    // by eventKey
-	asked     lately[asker, question] // what each member was last asked back
-	caughtUp  lately[asker, caught]   // what each member was last told of catching up
-	tended    tended                  // what is known of the channels that are looked after
-	proofs    chan struct{}           // holds one for each pattern that is being proved
+	recent    lately[string, turn]                 // by eventKey
+	asked     lately[asker, question]              // what each member was last asked back
+	caughtUp  lately[asker, caught]                // what each member was last told of catching up
+	toJoin    lately[session.Member, sizeQuestion] // who was asked which size to join in
+	tended    tended                               // what is known of the channels that are looked after
+	proofs    chan struct{}                        // holds one for each pattern that is being proved
 }
 
 // New makes a bot over a store. Time and ids come from outside, so that tests
@@ -106,6 +107,7 @@ type Bot struct {
 func New(store *session.Store, now func() time.Time, newID func() string, log zerolog.Logger) *Bot {
 	return &Bot{store: store, now: now, newID: newID, log: log, proofs: make(chan struct{}, proofsAtOnce),
 		recent: lately[string, turn]{most: recentMost}, asked: lately[asker, question]{most: askedMost}, caughtUp: lately[asker, caught]{most: askedMost},
+		toJoin:   lately[session.Member, sizeQuestion]{most: askedMost},
 		compared: kept[comparing, *comparison]{weigh: (*comparison).stitches, most: stitchesMost},
 		plans:    kept[choice, *plan]{weigh: func(p *plan) int64 { return p.Stitches() }, most: stitchesMost},
 		pictures: kept[view, *Picture]{weigh: func(p *Picture) int64 { return int64(len(p.PNG)) }, most: picturesMost}}

@@ -67,15 +67,17 @@ func (t *talk) joining(ctx context.Context) (Reply, error) {
 		}
 	}
 	known := t.state.Section != "" // she was here before, and her size is kept
-	switch {
+	switch id, answers := t.answersWhichSize(); {
+	case answers && id == t.about.ID && size == "" && t.heard.Intent != listen.Join && !known:
+		return t.asksWhichSize(pattern, "There is no size called "+nameOf(t.ask.Words)+". "), nil
 	case t.heard.Intent != listen.Join && size == "":
 		return t.notJoined(), nil
 	case size == "" && len(pattern.Sizes) > 1 && !known:
-		which += capital(titleOf(t.about)) + " comes in " + list(namesOf(pattern.Sizes), "and") + ". Which size do you knit?"
-		return Reply{Said: which, Choices: sizeChoices(pattern, listen.Join, "")}, nil
+		return t.asksWhichSize(pattern, which), nil
 	case t.before.answered: // she did not join by it, or has left since
 		return t.notJoined(), nil
 	}
+	t.toJoin.forget(t.ask.Member)
 	t.heard = listen.Heard{Intent: listen.Join, Sure: true}
 	wish := session.Joining{Member: t.ask.Member, Name: keptName(t.ask.Nick), Event: t.ask.Event}
 	moved, err := t.join(ctx, t.about, pattern, size, wish)

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 
+	"clew/reader/listen"
 	"clew/session"
 )
 
@@ -76,6 +77,9 @@ func (t *talk) move(ctx context.Context, target func() answer) (Reply, error) {
 	a, err := t.settle(ctx, string(t.heard.Intent), func() (answer, error) {
 		if t.oldButton() {
 			return t.underOldButton(), nil
+		}
+		if t.notYet && t.heard.Intent != listen.Next { // it would cost her the place that waits for her
+			return t.stay("It waits where it is, and nothing has moved." + t.opensLater()), nil
 		}
 		return target(), nil
 	})

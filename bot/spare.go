@@ -44,6 +44,9 @@ func (t *talk) spareRows(ctx context.Context, section string) (Reply, error) {
 		}
 	}
 	if len(groups) == 0 {
+		if t.plan.isCut() {
+			return t.sayFit("No " + t.plan.optionalWord() + " of what is open may be left out."), nil
+		}
 		return t.sayFit("The pattern has no " + t.plan.optionalWord() + "s that may be left out."), nil
 	}
 	all, err := t.offers(ctx)

@@ -72,6 +72,9 @@ func (t *talk) answer(ctx context.Context) (Reply, error) {
 		t.ask.Knitalong = t.before.knitalong
 	}
 	if t.ask.Knitalong == "" {
+		t.ask.Knitalong, given = t.answersWhichSize()
+	}
+	if t.ask.Knitalong == "" {
 		id, asks, err := t.which(ctx)
 		if id == "" || err != nil {
 			return asks, err
@@ -225,6 +228,9 @@ func (t *talk) understand(ctx context.Context) (func(context.Context) (Reply, er
 	}
 	if set := t.setting(); set != nil {
 		return set, nil
+	}
+	if sessions := t.asksSessions(); sessions != nil {
+		return sessions, nil
 	}
 	if notes := t.asksNotes(); notes != nil {
 		return notes, nil
