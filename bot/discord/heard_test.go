@@ -266,7 +266,7 @@ func TestForgedOrders(t *testing.T) {
 		{"sessions in words", host("sessions", text("plan", "tonight")), "Slash knitalong sessions takes a text file, and something else came." + again},
 		{"a zone too long", host("sessions", text("zone", strings.Repeat("a", 101))), "Slash knitalong sessions takes the name of a time zone in at most one hundred characters, and something else came." + again},
 		{"held perhaps", host("sessions", `{"name": "hold", "type": 5, "value": 1}`), "Slash knitalong sessions takes true or false, and something else came." + again},
-		{"a title for the board", host("board", text("name", "Caps")), "Something came with slash knitalong board that does not belong to it." + again},
+		{"a sample for the board", host("board", text("sample", "float-hat")), "Something came with slash knitalong board that does not belong to it." + again},
 	} {
 		t.Run(c.what, func(t *testing.T) {
 			found, files, err := ordered(used(t, c.data))
