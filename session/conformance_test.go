@@ -90,7 +90,6 @@ var conformance = []struct {
 	{"closing and opening at once", testCloseAtOnce},
 	{"the largest values of a server", testServerEdges},
 	{"helpers", testHelpers},
-	{"refused after all", testRefusedAfterAll},
 	{"several at once", testAbouts},
 	{"sessions", testSchedule},
 	{"opening a session", testOpenSession},

@@ -36,20 +36,6 @@ func (s *Store) Kept(ctx context.Context, member Member, others ...string) (Forg
 	if err != nil || len(ids) == 0 {
 		return kept, err
 	}
-	all, err := s.keptIn(ctx, member, ids)
-	if err != nil {
-		return Forgotten{}, err
-	}
-	for _, in := range all {
-		if in.any() {
-			kept.Knitalongs = append(kept.Knitalongs, in)
-		}
-	}
-	return kept, nil
-}
-
-// keptIn gives what is kept of a person in knit-alongs, in their order.
-func (s *Store) keptIn(ctx context.Context, member Member, ids []string) ([]ForgottenIn, error) {
 	all := s.client.Pipeline()
 	places, logs, abouts := make([]*redis.IntCmd, len(ids)), make([]*redis.IntCmd, len(ids)), make([]*redis.SliceCmd, len(ids))
 	for i, id := range ids {
@@ -57,13 +43,15 @@ func (s *Store) keptIn(ctx context.Context, member Member, ids []string) ([]Forg
 		abouts[i] = all.HMGet(ctx, aboutKey(id), "title", "host", helperField+string(member))
 	}
 	if _, err := all.Exec(ctx); err != nil {
-		return nil, failure(err, false)
+		return Forgotten{}, failure(err, false)
 	}
-	kept := make([]ForgottenIn, len(ids))
 	for i, id := range ids {
 		about := abouts[i].Val()
-		kept[i] = ForgottenIn{ID: id, Place: places[i].Val() > 0, Moves: int(logs[i].Val()), Helps: about[2] != nil, Hosts: about[1] == string(member)}
-		kept[i].Title, _ = about[0].(string)
+		in := ForgottenIn{ID: id, Place: places[i].Val() > 0, Moves: int(logs[i].Val()), Helps: about[2] != nil, Hosts: about[1] == string(member)}
+		in.Title, _ = about[0].(string)
+		if in.any() {
+			kept.Knitalongs = append(kept.Knitalongs, in)
+		}
 	}
 	return kept, nil
 }

@@ -58,84 +58,42 @@ func (s *Store) Start(ctx context.Context, about About, pattern string) error {
 	if err != nil {
 		return err
 	}
-	was, err := s.About(ctx, about.ID)
-	if err == nil {
-		return s.startRest(ctx, about, was)
-	}
-	if !errors.Is(err, ErrUnknownKnitalong) {
-		return err
-	}
-	if err := s.room(ctx, about); err != nil {
-		return err
-	}
-	// The index by which ForgetAll finds the host is ahead of it, whatever breaks off.
-	kept, err := s.keep(ctx, about.ID, about.Host)
-	if err != nil {
-		return err
-	}
-	err = s.startNew(ctx, about, pattern, kept)
-	if refused := errors.Is(err, ErrCrowded) || errors.Is(err, ErrStarted); refused && kept {
-		return firstError(s.unkeep(ctx, about.ID, about.Host), err)
-	}
-	return err
-}
-
-// room gives ErrCrowded where the server has as many open knit-alongs as it can
-// have without this one.
-func (s *Store) room(ctx context.Context, about About) error {
-	if about.Server == "" {
-		return nil
-	}
-	index, err := s.client.HGetAll(ctx, serverKey(about.Server)).Result()
-	if err != nil {
-		return failure(err, false)
-	}
-	delete(index, about.ID)
-	open, _, err := decodeIndex(index)
-	if err == nil && len(open) >= OpenMost {
-		err = ErrCrowded
-	}
-	return err
-}
-
-// startNew starts a knit-along that there was none of just now; kept says that it has
-// changed the host's index. Somebody else may have been first, or taken the last room.
-func (s *Store) startNew(ctx context.Context, about About, pattern string, kept bool) error {
 	args := []any{about.Title, string(about.Host), about.Server, about.Channel, about.Started.UnixMilli(), pattern,
 		about.Zone, holdMark(about.Hold)}
 	reply, err := s.run(ctx, startScript, []string{aboutKey(about.ID), revisionsKey(about.ID)}, appendSessions(args, about.Sessions)...)
 	if err != nil {
-		return half(kept, err)
+		return err
 	}
-	if refusal := refusals[reply[0]]; refusal != nil {
-		was, err := s.About(ctx, about.ID)
+	refusal := refusals[reply[0]]
+	if refusal == nil {
+		about.Closed = false
+		_, err := s.enter(ctx, about)
+		if errors.Is(err, ErrCrowded) { // nobody has met it, so it goes as it came
+			if gone := s.client.Del(ctx, aboutKey(about.ID), revisionsKey(about.ID)).Err(); gone != nil {
+				return half(true, failure(gone, true))
+			}
+			return err
+		}
 		if err == nil {
-			err = s.startRest(ctx, about, was)
+			_, err = s.keep(ctx, about.ID, about.Host)
 		}
-		return half(kept, err)
+		return half(true, err)
 	}
-	about.Closed = false
-	_, err = s.enter(ctx, about)
-	if errors.Is(err, ErrCrowded) { // nobody has met it, so it goes as it came
-		if gone := s.client.Del(ctx, aboutKey(about.ID), revisionsKey(about.ID)).Err(); gone != nil {
-			return half(true, failure(gone, true))
-		}
+	was, err := s.About(ctx, about.ID)
+	if err == nil && was.Host == about.Host && was.Server == about.Server {
+		err = s.startRest(ctx, was)
 	}
-	return half(true, err)
+	return firstError(err, refusal)
 }
 
-// startRest does what an earlier Start of the same has left undone, and gives
-// ErrStarted.
-func (s *Store) startRest(ctx context.Context, about, was About) error {
-	if was.Host != about.Host || was.Server != about.Server {
-		return ErrStarted
-	}
-	kept, err := s.keep(ctx, was.ID, was.Host) // an earlier version did so last
+// startRest does what an earlier Start has left undone.
+func (s *Store) startRest(ctx context.Context, about About) error {
+	changed, err := s.enter(ctx, about)
 	if err != nil {
 		return err
 	}
-	_, err = s.enter(ctx, was)
-	return firstError(half(kept, err), ErrStarted)
+	_, err = s.keep(ctx, about.ID, about.Host)
+	return half(changed, err)
 }
 
 // enter makes the server's index agree with what is kept about the knit-along, and

@@ -185,29 +185,12 @@ var keepSource string
 
 var keepScript = personScript(keepSource)
 
-// keep notes that something of a person is kept in a knit-along. Whoever is about to
-// keep it calls this first: whatever breaks off then, ForgetAll finds the place. It
-// tells whether that changed anything.
+// keep notes that something of a person is kept in a knit-along. It tells whether
+// that changed anything.
 func (s *Store) keep(ctx context.Context, id string, member Member) (changed bool, err error) {
 	reply, err := s.run(ctx, keepScript, []string{personKey(member)}, id)
 	if err != nil {
 		return false, err
 	}
 	return reply[0] == "kept", nil
-}
-
-//go:embed lua/unkeep.lua
-var unkeepSource string
-
-var unkeepScript = redis.NewScript(unkeepSource)
-
-// unkeep takes back what keep noted ahead of a change that was refused, unless
-// something else of the person is kept there.
-func (s *Store) unkeep(ctx context.Context, id string, member Member) error {
-	in, err := s.keptIn(ctx, member, []string{id})
-	if err != nil || in[0].any() {
-		return half(true, err)
-	}
-	_, err = s.run(ctx, unkeepScript, []string{personKey(member)}, id)
-	return half(true, err)
 }

@@ -180,41 +180,25 @@ var helpScript = redis.NewScript(helpSource)
 // Help names a member a helper of the knit-along, or, where helps is false,
 // dismisses one. A helper need not have joined. Either may be asked for again.
 //
-// Naming one takes three calls to Redis. When one fails after an earlier one has
-// changed something, the error is ErrUncertain, too; asking again does the rest.
+// Naming one takes two calls to Redis. When the second fails, the error is
+// ErrUncertain, too; asking again does the rest.
 //
 // Errors: ErrHelpers, ErrUnknownKnitalong.
 func (s *Store) Help(ctx context.Context, id string, member Member, helps bool) error {
 	if err := firstError(checkID(id), member.check()); err != nil {
 		return err
 	}
-	if !helps {
-		return s.help(ctx, id, member, "dismisses")
+	verb := "dismisses"
+	if helps {
+		verb = "names"
 	}
-	about, err := s.About(ctx, id)
-	if err != nil {
-		return err
-	}
-	if len(about.Helpers) >= HelpersMost && !slices.Contains(about.Helpers, member) {
-		return ErrHelpers
-	}
-	// The index by which ForgetAll finds the helper is ahead of it, whatever breaks off.
-	kept, err := s.keep(ctx, id, member)
-	if err != nil {
-		return err
-	}
-	err = s.help(ctx, id, member, "names")
-	if refused := errors.Is(err, ErrHelpers) || errors.Is(err, ErrUnknownKnitalong); refused && kept {
-		return firstError(s.unkeep(ctx, id, member), err)
-	}
-	return half(kept, err)
-}
-
-// help names a helper or dismisses one.
-func (s *Store) help(ctx context.Context, id string, member Member, verb string) error {
 	reply, err := s.run(ctx, helpScript, []string{aboutKey(id)}, string(member), verb, HelpersMost)
 	if err != nil {
 		return err
 	}
-	return refusals[reply[0]]
+	if err := refusals[reply[0]]; err != nil || !helps {
+		return err
+	}
+	_, err = s.keep(ctx, id, member)
+	return half(true, err)
 }
