@@ -43,48 +43,30 @@ var decreases = []struct {
 	{2, stitch.Find("k"), stitch.Find("p2sso"), stitch.Find("s2kp")},
 }
 
-// A pair is up to two runs, in order.
-type pair struct {
-	runs [2]run
-	n    int
-}
-
-// shift takes the first one out.
-func (p *pair) shift() run {
-	first := p.runs[0]
-	p.runs[0] = p.runs[1]
-	p.n--
-	return first
-}
-
-// follow takes a run after those before it, and puts the name of a decrease in the
-// place of its parts.
-func (e *encoder) follow(r run) {
-	p := &e.next
-	if p.n == 2 && p.runs[1].count == 1 && r.count == 1 {
+// follow adds a run to those before it, and puts the name of a decrease in the place
+// of its parts.
+func follow(runs []run, next run) []run {
+	n := len(runs)
+	if next.stitch.Kind == stitch.PassOver && next.count == 1 && n >= 2 && runs[n-1].count == 1 {
+		slip, work := runs[n-2], runs[n-1]
 		for _, d := range decreases {
-			if r.stitch != d.over || p.runs[1].worked != (worked{stitch: d.works}) || !slipped(p.runs[0], d.slips) {
+			if next.stitch != d.over || work.worked != (worked{stitch: d.works}) || !slipped(slip, d.slips) {
 				continue
 			}
-			p.n = 1
-			p.runs[0].last = 0
-			if p.runs[0].count -= d.slips; p.runs[0].count == 0 {
-				p.n = 0
+			runs = runs[:n-2]
+			if slip.count -= d.slips; slip.count > 0 {
+				slip.last = 0
+				runs = append(runs, slip)
 			}
-			r = run{worked{stitch: d.name}, 1, 1}
-			break
+			return follow(runs, run{worked{stitch: d.name}, 1, 1})
 		}
 	}
-	if p.n > 0 && p.runs[p.n-1].worked == r.worked {
-		p.runs[p.n-1].count += r.count
-		p.runs[p.n-1].last = r.last
-		return
+	if n > 0 && runs[n-1].worked == next.worked {
+		runs[n-1].count += next.count
+		runs[n-1].last = next.last
+		return runs
 	}
-	if p.n == len(p.runs) {
-		e.end(p.shift())
-	}
-	p.runs[p.n] = r
-	p.n++
+	return append(runs, next)
 }
 
 // slipped says that the last of a run are n stitches slipped together as a decrease has

@@ -79,8 +79,7 @@ func Inside(n instruction.Node) []instruction.Node {
 // are found, before they are written.
 type encoder struct {
 	bytes  []byte
-	next   pair   // the runs worked last, which may be part of a decrease
-	out    run    // the run before them, to be written once it is known to have ended; none where its count is 0
+	runs   []run  // not written yet
 	yarn   string // in use
 	noted  string // the yarn that the bytes tell of
 	unsaid bool   // they tell of none yet
@@ -138,7 +137,7 @@ func (e *encoder) work(w *instruction.Work) {
 		e.flush()
 		e.noteYarn()
 	}
-	e.follow(run{worked{w.Stitch, w.TBL, w.Manner}, w.Count, w.Count})
+	e.runs = follow(e.runs, run{worked{w.Stitch, w.TBL, w.Manner}, w.Count, w.Count})
 }
 
 func (e *encoder) held(n *instruction.Held) {
@@ -186,32 +185,27 @@ func (e *encoder) noteYarn() {
 	e.noted, e.unsaid = e.yarn, false
 }
 
-// flush writes the stitches that were counted.
+// flush writes the stitches that were counted. Only now is it known which slips are
+// part of no decrease, so that they are purlwise where nothing is said.
 func (e *encoder) flush() {
-	for e.next.n > 0 {
-		e.end(e.next.shift())
+	for i := range e.runs {
+		r := &e.runs[i]
+		r.worked = r.purlwise()
+		if i+1 < len(e.runs) && e.runs[i+1].purlwise() == r.worked {
+			e.runs[i+1].count += r.count
+			continue
+		}
+		e.write(r)
 	}
-	e.end(run{})
+	e.runs = e.runs[:0]
 }
 
-// end takes a run that is part of no decrease, so that its slips are purlwise where
-// nothing is said, and writes the one before it.
-func (e *encoder) end(r run) {
-	if r.count > 0 {
-		r.worked = r.purlwise()
+func (e *encoder) write(r *run) {
+	tbl := byte(0)
+	if r.tbl {
+		tbl = 1
 	}
-	if r.worked == e.out.worked {
-		e.out.count += r.count
-		return
-	}
-	if e.out.count > 0 {
-		tbl := byte(0)
-		if e.out.tbl {
-			tbl = 1
-		}
-		e.bytes = append(e.bytes, 's', tbl, byte(e.out.manner))
-		e.text(e.out.stitch.Abbr)
-		e.number(e.out.count)
-	}
-	e.out = r
+	e.bytes = append(e.bytes, 's', tbl, byte(r.manner))
+	e.text(r.stitch.Abbr)
+	e.number(r.count)
 }
